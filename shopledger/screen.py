@@ -1,0 +1,99 @@
+"""Whether there is a screen for a window, and starting the window in words where Qt can't be loaded.
+
+A bare server lacks a display, and often the system libraries that Qt needs; both are told in a sentence before Qt gets
+the chance to abort the program.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+
+from shopledger.quantities.errors import Trouble
+from shopledger.quantities.words import N_
+
+DEBIAN_PACKAGES = (
+    "libegl1",
+    "libgl1",
+    "libfontconfig1",
+    "libxkbcommon0",
+    "libdbus-1-3",
+    "libxkbcommon-x11-0",
+    "libxcb-cursor0",
+    "libxcb-icccm4",
+    "libxcb-keysyms1",
+    "libxcb-shape0",
+    "libxcb-xkb1",
+)
+"""What Qt and its plugin for X look for and a bare Debian lacks; the README lists the same."""
+
+_WITHOUT_SCREEN = {"offscreen", "minimal", "minimalegl", "vkkhrdisplay"}
+_NEEDS_DISPLAY = {"xcb": ("DISPLAY",), "wayland": ("WAYLAND_DISPLAY",), "wayland-egl": ("WAYLAND_DISPLAY",)}
+
+
+def has_screen(environ: Mapping[str, str], platform: str = sys.platform) -> bool:
+    """Tell whether a window would be seen: always on Windows and macOS, elsewhere where a display is named."""
+    named = environ.get("QT_QPA_PLATFORM", "").split(";")[0].split(":")[0].strip()
+    if named in _WITHOUT_SCREEN:
+        return False
+    if platform in {"win32", "darwin"}:
+        return True
+    if named and named not in _NEEDS_DISPLAY:
+        return True
+    return any(environ.get(name) for name in _NEEDS_DISPLAY.get(named, ("DISPLAY", "WAYLAND_DISPLAY")))
+
+
+def open_window(ledger: str | None) -> int:
+    """Open the window on a ledger (the last one where none is named) and give its exit status once it is closed.
+
+    Raises: Trouble: Qt, or a system library that it needs, is missing.
+    """
+    try:
+        _load_platform_plugin()
+        from shopledger.desk.start import run_window
+    except ImportError as error:
+        # Only a library that can't be loaded is trouble outside; a module of our own that is missing is a bug.
+        if error.name is not None and error.name.split(".")[0] == "PySide6":
+            raise Trouble(
+                N_("Qt is not installed, so there is no window: install {package} into this Python."),
+                package="PySide6-Essentials",
+            ) from None
+        if ".so" not in str(error):
+            raise
+        raise _library_missing(error) from None
+    return run_window(ledger)
+
+
+def _library_missing(error: Exception) -> Trouble:
+    """Give the sentence for a system library that Qt can't find."""
+    return Trouble(
+        N_(
+            "Qt can't start the window, since a system library is missing ({library})."
+            " On Debian: apt-get install {packages}"
+        ),
+        library=str(error).split(":")[0],
+        packages=" ".join(DEBIAN_PACKAGES),
+    )
+
+
+def _load_platform_plugin() -> None:
+    """Load Qt's plugin for X by hand first: Qt itself would abort the program where one of its libraries is missing."""
+    import os
+
+    if sys.platform != "linux" or not os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"):
+        return
+    if os.environ.get("QT_QPA_PLATFORM", "xcb") != "xcb":
+        return
+    import ctypes
+    from importlib.util import find_spec
+
+    found = find_spec("PySide6")
+    if found is None or found.origin is None:
+        return
+    plugin = Path(found.origin).parent / "Qt" / "plugins" / "platforms" / "libqxcb.so"
+    if plugin.exists():
+        try:
+            ctypes.CDLL(str(plugin))
+        except OSError as error:
+            raise _library_missing(error) from None
