@@ -181,50 +181,53 @@ class ChargeTermFacts:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TermsFacts:
-    """All terms of a consignment agreement, as its plain words state them.
+    """All terms of a consignment agreement, as its plain words state them; names as the ledger's terms have them.
 
     Shape:  `discount_borne_by`: "as_it_falls", "owner", "shop"; `pay_owner`: "when_paid_in_full", "as_money_clears";
-            `insured_by`: "shop", "owner", "nobody"; `referral_borne_by`, `failed_sale_costs_borne_by`: "owner", "shop", "both";
-            `loss_excess_borne_by`: "owner", "shop"; `bill_of_sale_signed_by`: "owner", "shop".
-            `may_lower_by` is the share of the asking price by which the shop may lower it unasked (None: not at all);
-            `repair_limit` None with repairs allowed means each repair is asked for; `forfeited_deposit_to_owner` None means a
-            deposit is refunded, else the owner's share of it, the rest being the shop's; `tail_days` None or 0 means no claim after
-            the end; `private_sale_commission` is about a sale by the owner within the term or its tail.
+            `repairs_borne_by`, `freight_borne_by`, `failed_sale_costs_by`: "owner", "shop", "both"; `referral_borne_by` also ""
+            (nothing agreed: the shop); `insured_by`: "shop", "owner", "nobody"; `excess_borne_by`, `bill_signed_by`: "owner", "shop".
+            `asking_not_below` is what the shop may lower the asking price to unasked (None: not at all); `repairs_up_to` None
+            with repairs allowed means each repair is asked for; of a forfeited deposit the owner and the shop have their rates and the
+            rest goes back (both None: refunded); `other_dealer_share` is a share of the shop's commission; `tail_days` 0: no claim
+            after the end; `notice_days` 0: at any time; `private_sale_commission` is about a sale by the owner within the term or tail.
     """
 
     asking: Money
     commission: CommissionFacts
-    starts_on: date
+    begins_on: date
     ends_on: date
-    discount_borne_by: str = "as_it_falls"
-    may_lower_by: Fraction | None = None
+    asking_not_below: Money | None = None
     owner_approves_each_sale: bool = False
+    discount_borne_by: str = "as_it_falls"
     floor: Money | None = None
     costs: tuple[CostTermFacts, ...] = ()
     vat_on_commission: Fraction | None = None
-    referral_borne_by: str = "shop"
+    referral_borne_by: str = ""
     pay_owner: str = "when_paid_in_full"
-    pay_within_days: int | None = None
-    approval_days: int | None = None
-    notice_days: int | None = None
-    insured_by: str = "shop"
-    insured_value: Money | None = None
-    insurance_note: str = ""
+    pay_within_days: int = 30
+    approval_days: int = 0
     repairs_allowed: bool = False
-    repair_limit: Money | None = None
-    repair_set_off: bool = False
+    repairs_up_to: Money | None = None
+    repairs_borne_by: str = "owner"
+    freight_borne_by: str = "shop"
+    failed_sale_costs_by: str = "shop"
+    set_off: bool = False
+    insured_by: str = "shop"
+    agreed_value: Money | None = None
+    insurance_note: str = ""
+    loss_commission: bool = False
+    excess_borne_by: str = "shop"
+    notice_days: int = 14
     trials_allowed: bool = True
-    trial_days: int | None = None
-    other_dealer_allowed: bool = False
+    trial_days: int = 0
+    dealers_allowed: bool = False
     other_dealer_share: Fraction | None = None
     charges: tuple[ChargeTermFacts, ...] = ()
     private_sale_commission: bool = False
-    tail_days: int | None = None
-    loss_commission: bool = False
-    loss_excess_borne_by: str = "shop"
-    forfeited_deposit_to_owner: Fraction | None = None
-    failed_sale_costs_borne_by: str = "shop"
-    bill_of_sale_signed_by: str = "shop"
+    tail_days: int = 0
+    deposit_to_owner: Fraction | None = None
+    deposit_to_shop: Fraction | None = None
+    bill_signed_by: str = "shop"
     further_words: tuple[str, ...] = ()
 
 
