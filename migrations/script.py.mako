@@ -1,0 +1,21 @@
+"""${message}
+
+Revision: ${up_revision}, after ${down_revision}
+"""
+
+from __future__ import annotations
+
+import sqlalchemy as sa
+from alembic import op
+
+from shopledger.model import types
+${imports if imports else ""}
+revision = ${repr(up_revision)}
+down_revision = ${repr(down_revision)}
+branch_labels = None
+depends_on = None
+
+
+def upgrade() -> None:
+    """Bring the tables to this revision."""
+    ${upgrades if upgrades else "pass"}

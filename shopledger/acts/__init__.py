@@ -1,0 +1,1 @@
+"""What the shop does: one function an act, each one transaction."""

@@ -1,0 +1,1 @@
+"""The example shop: an invented harbour town, built through the acts."""

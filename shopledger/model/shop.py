@@ -1,0 +1,90 @@
+"""The shop itself, its dated rates, and the counters from which numbers come."""
+
+from __future__ import annotations
+
+from datetime import date
+from fractions import Fraction
+
+from sqlalchemy import CheckConstraint, UniqueConstraint
+from sqlalchemy.orm import Mapped
+
+from shopledger.model.base import Record, hidden, key, link, shown
+from shopledger.model.types import Whole, Words
+from shopledger.quantities.fields import Field, Kind
+from shopledger.quantities.words import N_
+
+TAX_SCHEMES = (
+    ("none", N_("no tax")),
+    ("sales_tax", N_("sales tax, added to what the buyer pays")),
+    ("vat_on_commission", N_("VAT on the commission")),
+    ("margin", N_("margin scheme for second-hand goods")),
+)
+PAPER_SIZES = (("A4", N_("A4")), ("Letter", N_("Letter")))
+
+
+class Shop(Record):
+    """The one shop whose ledger this is."""
+
+    __tablename__ = "shop"
+    __table_args__ = (CheckConstraint("id = 1", name="only_one"),)
+
+    id: Mapped[int] = key()
+    name: Mapped[str] = shown(Field(N_("Name of the shop"), required=True))
+    address: Mapped[str] = shown(Field(N_("Address"), Kind.LINES))
+    phone: Mapped[str] = shown(Field(N_("Telephone")))
+    email: Mapped[str] = shown(Field(N_("E-mail")))
+    currency: Mapped[str] = shown(
+        Field(
+            N_("Currency"),
+            required=True,
+            help=N_("Three letters, such as EUR. It stays for the life of the ledger."),
+        )
+    )
+    locale: Mapped[str] = shown(
+        Field(N_("Language and manners"), help=N_("Such as en_GB or de_DE.")), default="en_GB"
+    )
+    time_zone: Mapped[str] = shown(Field(N_("Time zone"), help=N_("Such as Europe/Lisbon.")), default="UTC")
+    paper_size: Mapped[str] = shown(Field(N_("Paper"), Kind.CHOICE, choices=PAPER_SIZES), default="A4")
+    tax_scheme: Mapped[str] = shown(
+        Field(N_("Tax on sales"), Kind.CHOICE, choices=TAX_SCHEMES), default="none"
+    )
+    retention_years: Mapped[int] = shown(
+        Field(
+            N_("Keep papers for"),
+            Kind.COUNT,
+            unit=N_("years"),
+            help=N_("How long records have to be kept differs by place: ask your accountant."),
+        ),
+        default=10,
+    )
+    pay_within_days: Mapped[int] = shown(
+        Field(N_("Pay owners within"), Kind.COUNT, unit=N_("days")), default=30
+    )
+    person_id: Mapped[int] = link("person.id")
+    ledger_key: Mapped[str] = hidden(Words(), "tells this ledger from any other; made once")
+
+
+class DatedRate(Record):
+    """A rate of tax from a day on, with its source; rates are settings, never constants."""
+
+    __tablename__ = "dated_rate"
+    __table_args__ = (UniqueConstraint("scheme", "from_on"),)
+
+    id: Mapped[int] = key()
+    scheme: Mapped[str] = shown(Field(N_("Tax"), Kind.CHOICE, required=True, choices=TAX_SCHEMES))
+    rate: Mapped[Fraction] = shown(Field(N_("Rate"), Kind.RATE, required=True))
+    from_on: Mapped[date] = shown(Field(N_("From"), Kind.DAY, required=True))
+    source: Mapped[str] = shown(Field(N_("Source"), help=N_("Who says so, and where.")))
+
+
+class Counter(Record):
+    """The last number given in a series and year; updated first in an act, so that no number is lost or doubled."""
+
+    __tablename__ = "counter"
+    kept = False
+
+    series: Mapped[str] = hidden(Words(), "part of the key", primary_key=True)
+    year: Mapped[int] = hidden(
+        Whole(), "part of the key; 0 for a series without years", primary_key=True, autoincrement=False
+    )
+    last: Mapped[int] = hidden(Whole(), "counts; no person reads it")

@@ -1,0 +1,145 @@
+"""Stays and custody: an instrument's time with the shop, from take-in to hand-over, and where it was meanwhile."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from sqlalchemy import Index, text
+from sqlalchemy.orm import Mapped
+
+from shopledger.model.base import Record, key, link, shown
+from shopledger.quantities.fields import Field, Kind
+from shopledger.quantities.words import N_
+
+REASONS = (
+    ("to_sell", N_("to sell")),
+    ("own", N_("the shop's own")),
+    ("repair", N_("to be repaired")),
+    ("value", N_("to be valued")),
+    ("keep", N_("to be looked after")),
+)
+ENDINGS = (
+    ("sold", N_("handed to the buyer")),
+    ("returned", N_("returned to the owner")),
+    ("lost", N_("lost")),
+)
+PLACES = (
+    ("here", N_("here")),
+    ("workshop", N_("in the workshop")),
+    ("on_trial", N_("on trial")),
+    ("away", N_("away")),
+    ("handed_over", N_("handed over")),
+    ("lost", N_("lost")),
+)
+
+
+class Stay(Record):
+    """One stay of an instrument: what came in, why, on whose word, in what condition."""
+
+    __tablename__ = "stay"
+    __table_args__ = (
+        Index(
+            "uq_stay_open",
+            "instrument_id",
+            unique=True,
+            sqlite_where=text("ended_on IS NULL"),
+            postgresql_where=text("ended_on IS NULL"),
+        ),
+    )
+
+    id: Mapped[int] = key()
+    number: Mapped[str] = shown(Field(N_("Entry number"), searchable=True), unique=True)
+    instrument_id: Mapped[int] = link("instrument.id", index=True)
+    reason: Mapped[str] = shown(Field(N_("Left with the shop"), Kind.CHOICE, required=True, choices=REASONS))
+    came_in_on: Mapped[date] = shown(Field(N_("Came in on"), Kind.DAY, required=True))
+    brought_by_id: Mapped[int | None] = shown(Field(N_("Brought by"), Kind.PERSON))
+    came_with: Mapped[str] = shown(
+        Field(N_("What came with it"), Kind.LINES, help=N_("Case, bow, rest, covers: one a line."))
+    )
+    condition: Mapped[str] = shown(
+        Field(N_("Condition"), Kind.LINES, help=N_("What is seen at the counter."))
+    )
+    insured_value: Mapped[int | None] = shown(Field(N_("Value to insure"), Kind.MONEY))
+    identity_seen: Mapped[str] = shown(
+        Field(N_("Identity seen"), help=N_("Which document, not its number."), personal=True)
+    )
+    authority: Mapped[str] = shown(
+        Field(
+            N_("Title and authority"),
+            Kind.LINES,
+            help=N_("Owner, heir with proof, agent with a letter; no liens."),
+        )
+    )
+    no_liens: Mapped[bool] = shown(Field(N_("Says it is free of others' claims"), Kind.YES_NO))
+    register_checked: Mapped[str] = shown(
+        Field(N_("Register of stolen instruments"), help=N_("Which register, and what it answered."))
+    )
+    register_checked_on: Mapped[date | None] = shown(Field(N_("Register checked on"), Kind.DAY))
+    cost: Mapped[int | None] = shown(Field(N_("Cost to the shop"), Kind.MONEY))
+    ended_on: Mapped[date | None] = shown(Field(N_("Ended on"), Kind.DAY))
+    ending: Mapped[str | None] = shown(Field(N_("How it ended"), Kind.CHOICE, choices=ENDINGS))
+    handed_to: Mapped[str] = shown(Field(N_("Handed to"), personal=True))
+    condition_out: Mapped[str] = shown(Field(N_("Condition at hand-over"), Kind.LINES))
+
+
+class Custody(Record):
+    """Where an instrument is from a day on; never changed, the newest row says where it is."""
+
+    __tablename__ = "custody"
+    __table_args__ = (Index("ix_custody_stay_id_since", "stay_id", "since"),)
+
+    id: Mapped[int] = key()
+    stay_id: Mapped[int] = link("stay.id")
+    place: Mapped[str] = shown(Field(N_("Where"), Kind.CHOICE, required=True, choices=PLACES))
+    since: Mapped[date] = shown(Field(N_("Since"), Kind.DAY, required=True))
+    person_id: Mapped[int | None] = shown(Field(N_("With"), Kind.PERSON))
+    words: Mapped[str] = shown(Field(N_("Note")))
+
+
+class Hold(Record):
+    """An instrument kept for a player until a day; at most one is in force."""
+
+    __tablename__ = "hold"
+    __table_args__ = (
+        Index(
+            "uq_hold_in_force",
+            "stay_id",
+            unique=True,
+            sqlite_where=text("ended_on IS NULL"),
+            postgresql_where=text("ended_on IS NULL"),
+        ),
+    )
+
+    id: Mapped[int] = key()
+    stay_id: Mapped[int] = link("stay.id")
+    person_id: Mapped[int] = shown(Field(N_("For"), Kind.PERSON, required=True), index=True)
+    since: Mapped[date] = shown(Field(N_("Since"), Kind.DAY, required=True))
+    until: Mapped[date] = shown(Field(N_("Until"), Kind.DAY, required=True))
+    ended_on: Mapped[date | None] = shown(Field(N_("Ended on"), Kind.DAY))
+    ending: Mapped[str] = shown(Field(N_("How it ended")))
+
+
+class Loss(Record):
+    """An instrument lost or destroyed in custody: what happened, the claim, what is held for its owners."""
+
+    __tablename__ = "loss"
+
+    id: Mapped[int] = key()
+    number: Mapped[str] = shown(Field(N_("Number"), searchable=True), unique=True)
+    stay_id: Mapped[int] = link("stay.id", unique=True)
+    lost_on: Mapped[date] = shown(Field(N_("Lost on"), Kind.DAY, required=True))
+    what_happened: Mapped[str] = shown(Field(N_("What happened"), Kind.LINES, required=True))
+    reported_to: Mapped[str] = shown(
+        Field(N_("Reported to"), help=N_("Insurer, police, and their references."))
+    )
+    agreed_value: Mapped[int] = shown(Field(N_("Agreed value"), Kind.MONEY, required=True))
+    excess: Mapped[int] = shown(Field(N_("Excess"), Kind.MONEY), default=0)
+    excess_borne_by: Mapped[str] = shown(
+        Field(
+            N_("Excess borne by"), Kind.CHOICE, choices=(("shop", N_("the shop")), ("owner", N_("the owner")))
+        ),
+        default="shop",
+    )
+    commission: Mapped[int] = shown(Field(N_("Commission"), Kind.MONEY), default=0)
+    owner_net: Mapped[int] = shown(Field(N_("Held for the owner"), Kind.MONEY), default=0)
+    entry_id: Mapped[int] = link("entry.id")

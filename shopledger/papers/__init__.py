@@ -1,0 +1,1 @@
+"""What is printed: a module a paper, one letterhead."""

@@ -1,0 +1,1 @@
+"""Values that know their units: money, rates, lengths, days, words and errors."""

@@ -1,0 +1,1 @@
+"""What the shop asks: frozen rows for tables, sheets, reports and papers."""

@@ -1,0 +1,1 @@
+"""What follows from the facts: pure functions over frozen values."""

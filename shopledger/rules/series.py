@@ -1,0 +1,44 @@
+"""Series of numbers: their letters and form; each counts without gaps, those with years anew each year."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+
+@dataclass(frozen=True, slots=True)
+class Series:
+    """One series: its letters, and whether it starts anew each year."""
+
+    letters: str
+    yearly: bool = True
+
+    def write(self, year: int, n: int) -> str:
+        """Give the number as it is read: `E 2025-014`, or `P 012` for a series without years."""
+        return f"{self.letters} {year}-{n:03d}" if self.yearly else f"{self.letters} {n:03d}".strip()
+
+
+SERIES: dict[str, Series] = {
+    "person": Series("P", yearly=False),
+    "instrument": Series("N", yearly=False),
+    "stay": Series("E"),
+    "agreement": Series("A"),
+    "sale": Series("S"),
+    "credit": Series("K"),
+    "bill": Series("B"),
+    "disclosure": Series("D"),
+    "payment": Series("R"),
+    "refund": Series("G"),
+    "settlement": Series("C"),
+    "payout": Series("O"),
+    "charge": Series("H"),
+    "fee": Series("F"),
+    "release": Series("L"),
+    "loss": Series("V"),
+    "list": Series("T"),
+}
+
+
+def year_of(series: str, on: date) -> int:
+    """Give the year a number is counted in, 0 for a series without years."""
+    return on.year if SERIES[series].yearly else 0

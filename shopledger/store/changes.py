@@ -1,0 +1,113 @@
+"""The change record of an act: every kept row it wrote, before and after, with a salted digest."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+from sqlalchemy import insert, inspect
+from sqlalchemy.orm import Session, UOWTransaction
+
+from shopledger.model import Change, ChangeValue, Record
+from shopledger.quantities.days import instant_text
+
+if TYPE_CHECKING:
+    from shopledger.store.ledger import Ledger
+
+SALT_BYTES = 16
+
+
+def plain(value: Any) -> Any:
+    """Give a column's value as JSON can hold it."""
+    if isinstance(value, datetime):
+        return instant_text(value)
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, Fraction):
+        return f"{value.numerator}/{value.denominator}"
+    return value
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """One row written: its table, key, salt and values."""
+
+    record: str
+    row_id: int
+    salt: bytes
+    values: str
+
+    @property
+    def digest(self) -> str:
+        """SHA-256 over the salt and the values."""
+        return digest_of(self.salt, self.values)
+
+
+def digest_of(salt: bytes, values: str) -> str:
+    """Give the digest that stands in the chain for the values of a change."""
+    return hashlib.sha256(salt + values.encode()).hexdigest()
+
+
+class Recorder:
+    """Collects what a session writes, by listening to its flushes."""
+
+    def __init__(self, ledger: Ledger) -> None:
+        """Start empty."""
+        self._randomness = ledger.randomness
+        self._written: list[Written] = []
+        self.touched: dict[Record, None] = {}
+        """Records that were written, in order: what can be found by their words is refreshed."""
+
+    def on_flushed(self, session: Session, _context: UOWTransaction) -> None:
+        """Note the rows of one flush; called by the session."""
+        for record in session.new:
+            self._note(record, fresh=True)
+        for record in session.dirty:
+            self._note(record, fresh=False)
+
+    def _note(self, record: Any, *, fresh: bool) -> None:
+        if not isinstance(record, Record):
+            return
+        self.touched[record] = None
+        if not record.kept:
+            return
+        state = inspect(record)
+        before: dict[str, Any] = {}
+        after: dict[str, Any] = {}
+        for attribute in state.mapper.column_attrs:
+            history = state.attrs[attribute.key].history
+            if fresh:
+                after[attribute.key] = plain(getattr(record, attribute.key))
+            elif history.has_changes():
+                before[attribute.key] = plain(history.deleted[0]) if history.deleted else None
+                after[attribute.key] = plain(history.added[0]) if history.added else None
+        if after:
+            values = json.dumps(
+                {"before": None if fresh else before, "after": after}, sort_keys=True, ensure_ascii=False
+            )
+            row_id = state.mapper.primary_key_from_instance(record)[0]
+            self._written.append(
+                Written(record.__tablename__, row_id, self._randomness(SALT_BYTES), values)
+            )
+
+    def digests(self) -> Sequence[str]:
+        """Give the digests of all that was written, in order."""
+        return [written.digest for written in self._written]
+
+    def write(self, session: Session, deed_id: int) -> None:
+        """Write the changes under their deed."""
+        connection = session.connection()
+        for written in self._written:
+            change_id = connection.execute(
+                insert(Change)
+                .values(deed_id=deed_id, record=written.record, row_id=written.row_id, digest=written.digest)
+                .returning(Change.id)
+            ).scalar_one()
+            connection.execute(
+                insert(ChangeValue).values(change_id=change_id, salt=written.salt, values=written.values)
+            )

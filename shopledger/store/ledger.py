@@ -1,0 +1,230 @@
+"""A ledger, opened: its engine, its files, its manners; made, opened and closed here."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from pathlib import Path
+from typing import Self
+
+from sqlalchemy import Engine, insert, select, text
+from sqlalchemy.orm import Session
+
+from shopledger.model import Account, DatedRate, Person, Shop
+from shopledger.quantities import days
+from shopledger.quantities.currencies import minor_units
+from shopledger.quantities.days import Clock
+from shopledger.quantities.errors import LedgerError, Trouble
+from shopledger.quantities.manners import Manners
+from shopledger.quantities.words import N_
+from shopledger.rules.journal import CHART
+from shopledger.store import migrate
+from shopledger.store.engine import is_server, make_engine, name_of
+from shopledger.store.files import Files, FolderFiles, TableFiles
+from shopledger.store.manners import manners_of
+from shopledger.store.trouble import told
+from shopledger.store.unit import Reading, Writing
+
+Randomness = Callable[[int], bytes]
+"""Gives so many random bytes."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class NewShop:
+    """What a new ledger has to know: the answers of the first start."""
+
+    name: str
+    currency: str
+    address: str = ""
+    phone: str = ""
+    email: str = ""
+    locale: str = "en_GB"
+    time_zone: str = "UTC"
+    paper_size: str = "A4"
+    tax_scheme: str = "none"
+    tax_rate: Fraction | None = None
+    tax_from: date | None = None
+    tax_source: str = ""
+
+
+class Ledger:
+    """One open ledger; safe to use from several threads, each with units of its own."""
+
+    def __init__(self, where: str | Path, engine: Engine, clock: Clock, randomness: Randomness) -> None:
+        """Belong to a database that is at the newest revision; use `open_ledger`."""
+        self.where = where
+        self.engine = engine
+        self.clock = clock
+        self.randomness = randomness
+        self.files: Files = TableFiles(engine) if is_server(where) else FolderFiles(files_folder(Path(where)))
+        self._accounts: dict[str, int] = {}
+        with told(where), Session(engine) as session:
+            shop = session.get(Shop, 1)
+            if shop is None:
+                raise Trouble(N_("{name} holds no shop. Restore a backup."), name=self.name)
+            self.currency = shop.currency
+            self.time_zone = shop.time_zone
+            self.locale = shop.locale
+        self.manners: Manners = manners_of(self.locale, self.currency)
+
+    @property
+    def name(self) -> str:
+        """The ledger's name as a user knows it: the file's or the database's, never a password."""
+        return name_of(self.where)
+
+    def today(self) -> date:
+        """Give the day the shop's calendar shows now."""
+        return days.day_of(self.clock(), self.time_zone)
+
+    def read(self) -> Reading:
+        """Give a unit for questions."""
+        return Reading(self)
+
+    def write(self) -> Writing:
+        """Give a unit for one act."""
+        return Writing(self)
+
+    def account_ids(self, session: Session) -> dict[str, int]:
+        """Give the ids of the accounts by code; read once."""
+        if not self._accounts:
+            self._accounts = {
+                code: int(key) for code, key in session.execute(select(Account.code, Account.id))
+            }
+        return self._accounts
+
+    def close(self) -> None:
+        """Let the database go."""
+        self.engine.dispose()
+
+    def __enter__(self) -> Self:
+        """Give the ledger itself."""
+        return self
+
+    def __exit__(self, *_error: object) -> None:
+        """Close it."""
+        self.close()
+
+
+def files_folder(path: Path) -> Path:
+    """Give the folder of a file ledger's papers and pictures: `NAME.files` beside it."""
+    return path.with_name(path.name + ".files")
+
+
+def as_place(where: str | Path) -> str | Path:
+    """Give a place as it is used: the address of a server's database as it is, anything else as a path."""
+    return where if is_server(where) else Path(where)
+
+
+def open_ledger(where: str | Path, *, clock: Clock = days.now, randomness: Randomness = os.urandom) -> Ledger:
+    """Open a ledger, brought to the newest revision first.
+
+    Raises: Trouble: there is none, it is damaged, locked, or made by a newer program; the sentence says what to do.
+    """
+    where = as_place(where)
+    if isinstance(where, Path) and not where.is_file():
+        raise Trouble(N_("There is no ledger at {name}. Check the name, or make a new one."), name=str(where))
+    engine = make_engine(where)
+    try:
+        with told(where):
+            with engine.connect() as connection:
+                revision = migrate.stored_revision(connection)
+            migrate.refuse_unknown(revision, name_of(where))
+            if revision != migrate.NEWEST:
+                migrate.upgrade(engine)
+        return Ledger(where, engine, clock, randomness)
+    except BaseException:
+        engine.dispose()
+        raise
+
+
+def create_ledger(
+    where: str | Path, shop: NewShop, *, clock: Clock = days.now, randomness: Randomness = os.urandom
+) -> Ledger:
+    """Make a new ledger with its shop, its chart of accounts and its rate of tax; give it open.
+
+    Raises: Trouble: something is there already, or the place can't be written.
+            Typed: a currency, zone or locale is unknown.
+    """
+    where = as_place(where)
+    minor_units(shop.currency)
+    days.zone(shop.time_zone)
+    manners_of(shop.locale, shop.currency)
+    if isinstance(where, Path):
+        if where.exists() or files_folder(where).exists():
+            raise Trouble(N_("{name} is there already. Choose another name, or open it."), name=where.name)
+        try:
+            where.parent.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise Trouble(
+                N_("The folder for {name} can't be made ({said}). Choose another place."),
+                name=where.name,
+                said=error.strerror or str(error),
+            ) from error
+    engine = make_engine(where, mode="rwc")
+    try:
+        with told(where):
+            if isinstance(where, Path):
+                _private(where, engine)
+            else:
+                with engine.connect() as connection:
+                    if migrate.stored_revision(connection) is not None:
+                        raise Trouble(
+                            N_("The database holds a ledger already. Open it, or name an empty one.")
+                        )
+            migrate.upgrade(engine)
+            with Session(engine) as session:
+                _furnish(session, shop, clock, randomness)
+                session.commit()
+        return Ledger(where, engine, clock, randomness)
+    except BaseException as error:
+        engine.dispose()
+        if isinstance(where, Path) and not isinstance(error, LedgerError):
+            where.unlink(missing_ok=True)
+        raise
+
+
+def _private(path: Path, engine: Engine) -> None:
+    """Make the file readable by its user only, before anything is in it."""
+    with engine.connect() as connection:
+        connection.execute(text("SELECT 1"))
+    if path.exists():
+        path.chmod(0o600)
+
+
+def _furnish(session: Session, shop: NewShop, clock: Clock, randomness: Randomness) -> None:
+    from shopledger.rules.series import SERIES
+
+    connection = session.connection()
+    connection.execute(insert(Account), [{"code": rule.code} for rule in CHART])
+    person = Person(number=SERIES["person"].write(0, 0), name=shop.name, kind="firm", relation="shop",
+                    address=shop.address, phone=shop.phone, email=shop.email)  # fmt: skip
+    session.add(person)
+    session.flush()
+    session.add(
+        Shop(
+            id=1,
+            name=shop.name,
+            address=shop.address,
+            phone=shop.phone,
+            email=shop.email,
+            currency=shop.currency,
+            locale=shop.locale,
+            time_zone=shop.time_zone,
+            paper_size=shop.paper_size,
+            tax_scheme=shop.tax_scheme,
+            person_id=person.id,
+            ledger_key=randomness(16).hex(),
+        )
+    )
+    if shop.tax_rate is not None:
+        session.add(
+            DatedRate(
+                scheme=shop.tax_scheme,
+                rate=shop.tax_rate,
+                from_on=shop.tax_from or days.day_of(clock(), shop.time_zone),
+                source=shop.tax_source,
+            )
+        )

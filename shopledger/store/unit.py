@@ -1,0 +1,271 @@
+"""The unit of work around each question and each act: one transaction, left without a commit it rolls back."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Sequence
+from datetime import date, datetime
+from types import TracebackType
+from typing import TYPE_CHECKING, Any, Self
+
+from sqlalchemy import Engine, event, insert, select, update
+from sqlalchemy.orm import Session
+
+from shopledger.model import Account, Counter, Deed, Entry, Person, Posting, Seal, Shop
+from shopledger.quantities.errors import Bug
+from shopledger.quantities.money import Money
+from shopledger.rules.journal import (
+    FIRST_HASH,
+    Amount,
+    SealedEntry,
+    SealedPosting,
+    balanced,
+    mirrored,
+    seal_hash,
+)
+from shopledger.rules.series import SERIES, year_of
+from shopledger.store.changes import Recorder
+from shopledger.store.engine import for_reading, for_writing
+from shopledger.store.search import refresh_words
+from shopledger.store.trouble import as_ledger_error
+
+if TYPE_CHECKING:
+    from shopledger.store.ledger import Ledger
+
+
+class Reading:
+    """A short transaction that sees one snapshot: `with ledger.read() as reading: …`."""
+
+    def __init__(self, ledger: Ledger) -> None:
+        """Belong to an open ledger."""
+        self.ledger = ledger
+        self.session = self._session(for_reading(ledger.engine))
+
+    def _session(self, engine: Engine) -> Session:
+        return Session(engine, autoflush=True, expire_on_commit=False)
+
+    @property
+    def currency(self) -> str:
+        """The ledger's currency."""
+        return self.ledger.currency
+
+    def money(self, minor: int | None) -> Money:
+        """Give minor units of a column as money of the ledger's currency; None is zero."""
+        return Money(minor or 0, self.ledger.currency)
+
+    def shop(self) -> Shop:
+        """Give the shop's own record."""
+        return self.session.get_one(Shop, 1)
+
+    def __enter__(self) -> Self:
+        """Begin."""
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        """End; what was not committed is rolled back, and a driver's error becomes the ledger's own."""
+        try:
+            self.session.close()
+        except Exception as closing:
+            if error is None:
+                raise as_ledger_error(closing, self.ledger.where) from closing
+        if error is not None and _is_drivers(error):
+            raise as_ledger_error(error, self.ledger.where) from error
+
+
+def _is_drivers(error: BaseException) -> bool:
+    from sqlalchemy.exc import SQLAlchemyError
+
+    return isinstance(error, SQLAlchemyError)
+
+
+class Writing(Reading):
+    """A transaction that writes: books entries, gives numbers, records what changed; ends by `commit` or not at all."""
+
+    def __init__(self, ledger: Ledger) -> None:
+        """Belong to an open ledger."""
+        super().__init__(ledger)
+        self.recorder = Recorder(ledger)
+        self._entries = 0
+        self._op_id = ""
+        self._act = ""
+        self._on = date.min
+        self._by = ""
+        self.at: datetime = ledger.clock()
+        event.listen(self.session, "after_flush", self.recorder.on_flushed)
+
+    def _session(self, engine: Engine) -> Session:
+        del engine
+        return Session(for_writing(self.ledger.engine), autoflush=True, expire_on_commit=False)
+
+    def begin_act(self, *, op_id: str, act: str, on: date, by: str) -> None:
+        """Say which act this transaction is; everything it books and changes carries its id."""
+        self._op_id, self._act, self._on, self._by = op_id, act, on, by
+        # One row updated first: writers of a server queue here, so that numbers have neither gaps nor doubles.
+        self._count("deed", 0)
+
+    @property
+    def op_id(self) -> str:
+        """The id of the act under way."""
+        return self._op_id
+
+    @property
+    def on(self) -> date:
+        """The day the act is booked on."""
+        return self._on
+
+    def add(self, record: Any) -> Any:
+        """Add a record and flush, so that it has its key; give it back."""
+        self.session.add(record)
+        self.session.flush()
+        return record
+
+    def _count(self, series: str, year: int) -> int:
+        connection = self.session.connection()
+        stepped = (
+            update(Counter)
+            .where(Counter.series == series, Counter.year == year)
+            .values(last=Counter.last + 1)
+            .returning(Counter.last)
+        )
+        n = connection.execute(stepped).scalar()
+        if n is None:
+            connection.execute(insert(Counter).values(series=series, year=year, last=1))
+            return 1
+        return int(n)
+
+    def number(self, series: str, on: date | None = None) -> str:
+        """Give the next number of a series, without gaps."""
+        year = year_of(series, on or self._on)
+        return SERIES[series].write(year, self._count(series, year))
+
+    def last_seal(self) -> tuple[int, str]:
+        """Give the number and hash of the last entry: the anchor that papers carry."""
+        row = self.session.execute(
+            select(Seal.entry_id, Seal.hash).order_by(Seal.entry_id.desc()).limit(1)
+        ).first()
+        return (int(row[0]), str(row[1])) if row else (0, FIRST_HASH)
+
+    def book(self, amounts: Sequence[Amount], source: str, *, reverses: int | None = None) -> int:
+        """Post and seal one balanced entry; give its number.
+
+        Raises: Bug: the amounts don't balance.
+        """
+        posted = balanced(amounts)
+        self.session.flush()
+        last, before = self.last_seal()
+        self._entries += 1
+        op_id = self._op_id if self._entries == 1 else f"{self._op_id}/{self._entries}"
+        accounts = self.ledger.account_ids(self.session)
+        people = self._person_numbers({amount.person_id for amount in posted if amount.person_id is not None})
+        entry = SealedEntry(
+            number=last + 1,
+            op_id=op_id,
+            booked_on=self._on,
+            recorded_at=self.at,
+            act=self._act,
+            source=source,
+            reverses=reverses,
+            postings=tuple(
+                SealedPosting(
+                    n, amount.account, people.get(amount.person_id or 0, ""), self.currency, amount.minor
+                )
+                for n, amount in enumerate(posted, 1)
+            ),
+        )
+        connection = self.session.connection()
+        connection.execute(
+            insert(Entry).values(
+                id=entry.number,
+                op_id=op_id,
+                booked_on=self._on,
+                recorded_at=self.at,
+                act=self._act,
+                source=source,
+                reverses=reverses,
+            )
+        )
+        connection.execute(
+            insert(Posting),
+            [
+                {
+                    "entry_id": entry.number,
+                    "n": n,
+                    "account_id": accounts[amount.account],
+                    "person_id": amount.person_id,
+                    "currency": self.currency,
+                    "amount": amount.minor,
+                }
+                for n, amount in enumerate(posted, 1)
+            ],
+        )
+        connection.execute(insert(Seal).values(entry_id=entry.number, hash=seal_hash(before, entry)))
+        return entry.number
+
+    def posted(self, entry_id: int) -> tuple[Amount, ...]:
+        """Give what an entry posted."""
+        rows = self.session.execute(
+            select(Account.code, Posting.amount, Posting.person_id)
+            .join(Account, Account.id == Posting.account_id)
+            .where(Posting.entry_id == entry_id)
+            .order_by(Posting.n)
+        )
+        return tuple(Amount(code, amount, person) for code, amount, person in rows)
+
+    def reverse(self, entry_id: int, source: str) -> int:
+        """Post the mirror of an entry, to the cent; the database refuses a second reversal of it."""
+        return self.book(mirrored(self.posted(entry_id)), source, reverses=entry_id)
+
+    def _person_numbers(self, ids: set[int]) -> dict[int, str]:
+        if not ids:
+            return {}
+        rows = self.session.execute(select(Person.id, Person.number).where(Person.id.in_(ids)))
+        return {int(key): number for key, number in rows}
+
+    def finish_act(self, subject: str, subject_id: int, outcome: object) -> None:
+        """Write the deed with its changes and refresh what it can be found by."""
+        self.session.flush()
+        refresh_words(self.session, self.recorder.touched)
+        before = self.session.execute(select(Deed.id, Deed.hash).order_by(Deed.id.desc()).limit(1)).first()
+        number, last_hash = (int(before[0]) + 1, str(before[1])) if before else (1, FIRST_HASH)
+        told = json.dumps(outcome, sort_keys=True, ensure_ascii=False)
+        head = {
+            "id": number,
+            "op_id": self._op_id,
+            "act": self._act,
+            "by": self._by,
+            "booked_on": self._on,
+            "recorded_at": self.at,
+            "subject": subject,
+            "subject_id": subject_id,
+            "outcome": told,
+        }
+        if not self._op_id:
+            raise Bug("finish_act without begin_act")
+        digests = self.recorder.digests()
+        self.session.connection().execute(
+            insert(Deed).values(**head, hash=deed_hash(last_hash, head, digests))
+        )
+        self.recorder.write(self.session, number)
+
+    def commit(self) -> None:
+        """Make everything of this transaction last."""
+        try:
+            self.session.commit()
+        except Exception as error:
+            if _is_drivers(error):
+                raise as_ledger_error(error, self.ledger.where) from error
+            raise
+
+
+def deed_hash(before: str, head: dict[str, Any], digests: Sequence[str]) -> str:
+    """Give the hash of a deed over the hash before, its head and the digests of its changes."""
+    from shopledger.quantities.days import instant_text
+
+    parts = [before, "shop-ledger deed 1"]
+    for name in ("id", "op_id", "act", "by", "booked_on", "recorded_at", "subject", "subject_id", "outcome"):
+        value = head[name]
+        parts.append(instant_text(value) if isinstance(value, datetime) else str(value))
+    return hashlib.sha256("\n".join([*parts, *digests]).encode()).hexdigest()
