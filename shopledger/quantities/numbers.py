@@ -41,4 +41,6 @@ def brief(text: str, most: int = 40) -> str:
 
 def _common_beginning(one: str, other: str) -> int:
     """Give how many letters the two words have in common from the first on."""
-    return next((n for n, (a, b) in enumerate(zip(one, other, strict=False)) if a != b), min(len(one), len(other)))
+    return next(
+        (n for n, (a, b) in enumerate(zip(one, other, strict=False)) if a != b), min(len(one), len(other))
+    )

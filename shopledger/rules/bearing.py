@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from shopledger.quantities.money import Money, total
 from shopledger.quantities.words import N_, _
-from shopledger.rules.terms import Bearer, Case, CostOf, ReferralOf
+from shopledger.rules.terms import Bearer, Case, Cost, CostOf, ReferralOf
 from shopledger.rules.working import Working
 
 BORNE_IN_WORDS = {
@@ -42,23 +42,8 @@ def costs_borne(case: Case, buyer_pays: Money, working: Working) -> Borne:
     owner: list[tuple[str, Money]] = []
     shop: list[tuple[str, Money]] = []
     for cost in case.costs:
-        what = cost.what or _(N_("cost"))
-        if cost.rate is not None:
-            of = case.price if cost.of is CostOf.PRICE else buyer_pays
-            amount = of.times(cost.rate)
-            template = (
-                N_("{rate} of the price {of}, {borne}")
-                if cost.of is CostOf.PRICE
-                else N_("{rate} of the {of} that the buyer pays, {borne}")
-            )
-            how = working.say(template, rate=cost.rate, of=of, borne=_(BORNE_IN_WORDS[cost.borne_by]))
-            working.tell(working.say(N_("Cost: {what}"), what=what), how, amount)
-        else:
-            amount = cost.amount if cost.amount is not None else Money.zero(case.currency)
-            if cost.borne_by is Bearer.BOTH:
-                how = _(BORNE_IN_WORDS[cost.borne_by])
-                working.tell(working.say(N_("Cost: {what}"), what=what), how, amount)
-        borne = borne_by(amount, cost.borne_by)
+        what = cost.what or _("cost")
+        borne = borne_by(_cost_amount(cost, what, case, buyer_pays, working), cost.borne_by)
         owner.append((what, borne.owner))
         shop.append((what, borne.shop))
     sums = Borne(
@@ -70,6 +55,24 @@ def costs_borne(case: Case, buyer_pays: Money, working: Working) -> Borne:
     if sums.shop:
         working.tell(working.say(N_("Shop's costs")), working.plus(shop), sums.shop, figure="shop_costs")
     return sums
+
+
+def _cost_amount(cost: Cost, what: str, case: Case, buyer_pays: Money, working: Working) -> Money:
+    """Give what a cost comes to; a step tells it where it is more than an amount that one side bears."""
+    in_words = _(BORNE_IN_WORDS[cost.borne_by])
+    if cost.rate is None:
+        amount = cost.amount if cost.amount is not None else Money.zero(case.currency)
+        if cost.borne_by is Bearer.BOTH:
+            working.tell(working.say(N_("Cost: {what}"), what=what), in_words, amount)
+        return amount
+    if cost.of is CostOf.BUYER_PAYS:
+        of, template = buyer_pays, N_("{rate} of the {of} that the buyer pays")
+    else:
+        of, template = case.price, N_("{rate} of the price {of}")
+    amount = of.times(cost.rate)
+    how = working.say(template, rate=cost.rate, of=of)
+    working.tell(working.say(N_("Cost: {what}"), what=what), f"{how}, {in_words}", amount)
+    return amount
 
 
 def referral_borne(case: Case, commission: Money, working: Working) -> Borne:

@@ -71,40 +71,49 @@ def commission_of(case: Case, base: Money, working: Working) -> Money:
     Raises:  Refused where the base is below the promised net, the discount above the commission, or the
              commission above what the price leaves.
     """
-    trail = [_by_rule(case, base, working)]
     terms = case.terms
-    if terms.least is not None and trail[-1][1] < terms.least:
-        trail.append((working.say(N_("raised to the least agreed")), terms.least))
-    if terms.most is not None and trail[-1][1] > terms.most:
-        trail.append((working.say(N_("lowered to the most agreed")), terms.most))
+    how, commission = _by_rule(case, base, working)
+    label = working.say(N_("Commission by the rule"))
+    trail = [(label, how, commission)]
+    label = working.say(N_("Commission within its bounds"))
+    if terms.least is not None and commission < terms.least:
+        commission = terms.least
+        trail.append((label, working.say(N_("raised to the least agreed")), commission))
+    if terms.most is not None and commission > terms.most:
+        commission = terms.most
+        trail.append((label, working.say(N_("lowered to the most agreed")), commission))
     if terms.discount_borne_by is DiscountBorneBy.SHOP and case.discount:
-        bounded = trail[-1][1]
-        if case.discount > bounded:
-            raise Refused(
-                N_(
-                    "The discount of {discount} is above the commission of {commission} that bears it. Raise the price."
-                ),
-                field="price",
-                discount=case.discount,
-                commission=bounded,
-            )
-        how = working.less((N_("commission"), bounded), [(N_("discount borne by the shop"), case.discount)])
-        trail.append((how, bounded - case.discount))
-    commission = trail[-1][1]
+        how, commission = _less_discount(case, commission, working)
+        trail.append((label, how, commission))
     left = case.price - costs_before(case)
     if commission > left:
         raise Refused(
             N_(
-                "The commission, {commission}, is above the {left} that the price leaves after costs before commission."
+                "The commission of {commission} is above the {left} that costs before commission leave of the price."
             ),
             field="terms.commission",
             commission=commission,
             left=left,
         )
-    for how, amount in trail[:-1]:
-        working.tell(working.say(N_("Commission on the way")), how, amount)
-    working.tell(working.say(N_("Commission")), trail[-1][0], commission, figure="commission")
+    for label, how, amount in trail[:-1]:
+        working.tell(label, how, amount)
+    working.tell(working.say(N_("Commission")), trail[-1][1], commission, figure="commission")
     return commission
+
+
+def _less_discount(case: Case, commission: Money, working: Working) -> tuple[str, Money]:
+    """Give the commission after the discount that comes off it."""
+    if case.discount > commission:
+        raise Refused(
+            N_(
+                "The discount of {discount} is above the commission of {commission} that bears it. Raise the price."
+            ),
+            field="price",
+            discount=case.discount,
+            commission=commission,
+        )
+    how = working.less((N_("commission"), commission), [(N_("discount borne by the shop"), case.discount)])
+    return how, commission - case.discount
 
 
 def _by_rule(case: Case, base: Money, working: Working) -> tuple[str, Money]:

@@ -123,11 +123,14 @@ def _making_up(case: Case, commission: Money, owner_bears: Money, working: Worki
     room = case.price - owner_bears - case.terms.floor
     reduction = made_up(commission, room, vat_rate_of(case))
     if reduction:
+        template = (
+            N_("all of the commission, which does not reach a net of {floor}")
+            if room.minor < 0
+            else N_("as little as gives a net of {floor}")
+        )
         working.tell(
             working.say(N_("Made up by the shop")),
-            working.say(
-                N_("the least the commission must give way for a net of {floor}"), floor=case.terms.floor
-            ),
+            working.say(template, floor=case.terms.floor),
             reduction,
             figure="made_up",
         )
