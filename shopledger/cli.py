@@ -168,10 +168,10 @@ def _open_window(ledger: str | None) -> int:
 @click.option("--no-window", is_flag=True, help=_("Leave the window closed."))
 def demo(directory: Path, no_window: bool) -> int:
     """Build the example shop, print what it holds, and open it where there is a screen."""
+    _make_room(directory)
     from shopledger.example.shop import build
     from shopledger.screen import has_screen, open_window
 
-    _make_room(directory)
     built = build(directory)
     for line in built.summary_lines():
         click.echo(line)

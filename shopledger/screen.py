@@ -29,19 +29,21 @@ DEBIAN_PACKAGES = (
 """What Qt and its plugin for X look for and a bare Debian lacks; the README lists the same."""
 
 _WITHOUT_SCREEN = {"offscreen", "minimal", "minimalegl", "vkkhrdisplay"}
-_NEEDS_DISPLAY = {"xcb": ("DISPLAY",), "wayland": ("WAYLAND_DISPLAY",), "wayland-egl": ("WAYLAND_DISPLAY",)}
+_NEEDS_DISPLAY = {"xcb": "DISPLAY", "wayland": "WAYLAND_DISPLAY", "wayland-egl": "WAYLAND_DISPLAY"}
 
 
 def has_screen(environ: Mapping[str, str], platform: str = sys.platform) -> bool:
     """Tell whether a window would be seen: always on Windows and macOS, elsewhere where a display is named."""
-    named = environ.get("QT_QPA_PLATFORM", "").split(";")[0].split(":")[0].strip()
-    if named in _WITHOUT_SCREEN:
+    named = [
+        part.split(":")[0].strip() for part in environ.get("QT_QPA_PLATFORM", "").split(";") if part.strip()
+    ]
+    if named and all(part in _WITHOUT_SCREEN for part in named):
         return False
     if platform in {"win32", "darwin"}:
         return True
-    if named and named not in _NEEDS_DISPLAY:
-        return True
-    return any(environ.get(name) for name in _NEEDS_DISPLAY.get(named, ("DISPLAY", "WAYLAND_DISPLAY")))
+    # Qt tries the platforms that are named in turn, and any display where none is.
+    wanted = [_NEEDS_DISPLAY.get(part) for part in named or _NEEDS_DISPLAY]
+    return any(display is None or bool(environ.get(display)) for display in wanted)
 
 
 def open_window(ledger: str | None) -> int:

@@ -1,0 +1,143 @@
+"""The command line: statuses, one sentence for what is refused, and the way without a screen."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from shopledger.boot import main
+from shopledger.screen import has_screen
+
+
+def _said(capsys: pytest.CaptureFixture[str]) -> str:
+    """Give the one line on standard error, having made sure that nothing stands on standard output."""
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    lines = captured.err.splitlines()
+    assert len(lines) == 1, captured.err
+    return lines[0]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "says"),
+    [
+        (["--colour"], "No such option '--colour'"),
+        (["sel"], "No such command 'sel'"),
+        (["open"], "Missing argument 'LEDGER'"),
+        (["open", "nowhere.ledger"], "there is no ledger “nowhere.ledger”"),
+        (["prove", "nowhere.ledger"], "there is no ledger “nowhere.ledger”"),
+        (["prove", "."], "there is no ledger “.”"),
+        (["export", "pyproject.toml"], "Missing option '--out'"),
+        (["reckon"], "Missing argument 'FILE'"),
+        (["reckon", "nowhere.json"], "nowhere.json"),
+        (["reckon", "--json"], "Missing argument 'FILE'"),
+        (["demo", "--at"], "'--at' requires an argument"),
+        (["demo", "--at", "pyproject.toml"], "is a file"),
+    ],
+)
+def test_what_cant_be_understood_is_told_in_one_sentence(
+    arguments: list[str], says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(arguments) == 2
+    assert says in _said(capsys)
+
+
+@pytest.mark.parametrize(
+    "arguments", [["--help"], ["-h"], ["demo", "--help"], ["prove", "--help"], ["export", "-h"]]
+)
+def test_help_is_there_everywhere(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(arguments) == 0
+    assert capsys.readouterr().out.startswith("Usage: shopledger")
+
+
+@pytest.mark.parametrize("arguments", [[], ["open", "pyproject.toml"]])
+def test_without_a_screen_the_window_is_refused(
+    arguments: list[str], capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("QT_QPA_PLATFORM", "offscreen")
+    assert main(arguments) == 1
+    assert "There is no screen here" in _said(capsys)
+
+
+def test_what_is_no_ledger_cant_be_proved_or_exported(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for name, content in (
+        ("empty", b""),
+        ("words", b"whose is this\n" * 100),
+        ("short", b"SQLite format 3\x00"),
+    ):
+        path = tmp_path / f"{name}.ledger"
+        path.write_bytes(content)
+        assert main(["prove", str(path)]) == 2
+        assert path.name in _said(capsys)
+        assert main(["prove", str(path), "--json"]) == 2
+        assert path.name in _said(capsys)
+        assert main(["export", str(path), "--out", str(tmp_path / "out")]) == 1
+        assert path.name in _said(capsys)
+        assert path.read_bytes() == content
+
+
+def test_a_folder_with_other_things_is_left_alone_by_the_demo(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "letter.txt").write_text("kept", encoding="utf-8")
+    assert main(["demo", "--at", str(tmp_path), "--no-window"]) == 1
+    assert "holds files that are no example shop" in _said(capsys)
+    assert [path.name for path in tmp_path.iterdir()] == ["letter.txt"]
+
+
+def test_the_demo_is_built_proved_and_exported(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    shop = tmp_path / "shop"
+    assert main(["demo", "--at", str(shop), "--no-window"]) == 0
+    first = capsys.readouterr().out
+    assert list((shop / "papers").glob("*.pdf"))
+    (shop / "my own note.txt").write_text("kept", encoding="utf-8")
+
+    # Built again over itself, it is the same shop, and what somebody put beside it stays.
+    assert main(["demo", "--at", str(shop), "--no-window"]) == 0
+    assert capsys.readouterr().out == first
+    assert (shop / "my own note.txt").exists()
+
+    ledger = str(shop / "demo.ledger")
+    assert main(["prove", ledger]) == 0
+    assert "Nothing is wrong" in capsys.readouterr().out
+    assert main(["prove", ledger, "--json"]) == 0
+    assert json.loads(capsys.readouterr().out) == {"ok": True, "wrong": []}
+
+    assert main(["export", ledger, "--out", str(tmp_path / "out")]) == 0
+    capsys.readouterr()
+    assert {"journal.csv", "manifest.json"} <= {path.name for path in (tmp_path / "out").iterdir()}
+
+
+def test_without_a_screen_the_demo_says_so_and_succeeds(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("QT_QPA_PLATFORM", "offscreen")
+    assert main(["demo", "--at", str(tmp_path / "shop")]) == 0
+    assert "There is no screen here, so the window stays closed." in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("environ", "platform", "seen"),
+    [
+        ({}, "linux", False),
+        ({"DISPLAY": ""}, "linux", False),
+        ({"DISPLAY": ":0"}, "linux", True),
+        ({"WAYLAND_DISPLAY": "wayland-0"}, "linux", True),
+        ({"DISPLAY": ":0", "QT_QPA_PLATFORM": "offscreen"}, "linux", False),
+        ({"DISPLAY": ":0", "QT_QPA_PLATFORM": "minimal"}, "linux", False),
+        ({"QT_QPA_PLATFORM": "xcb"}, "linux", False),
+        ({"DISPLAY": ":0", "QT_QPA_PLATFORM": "wayland;xcb"}, "linux", True),
+        ({"DISPLAY": ":0", "QT_QPA_PLATFORM": "xcb"}, "linux", True),
+        ({"QT_QPA_PLATFORM": "vnc:size=1280x720"}, "linux", True),
+        ({}, "win32", True),
+        ({}, "darwin", True),
+        ({"QT_QPA_PLATFORM": "offscreen"}, "win32", False),
+    ],
+)
+def test_a_screen_is_known_by_its_signs(environ: dict[str, str], platform: str, seen: bool) -> None:
+    # Names of platforms: Qt's documentation of QPA, "Qt Platform Abstraction".
+    assert has_screen(environ, platform) is seen
