@@ -95,7 +95,9 @@ class Money:
         match = _PLAIN_AMOUNT.fullmatch(text)
         if match is None:
             raise Typed(
-                N_("“{typed}” is not an amount. Write digits with a point before decimals: {example}."),
+                N_(
+                    "“{typed}” is not an amount. Write it like {example}, in digits with a point before decimals."
+                ),
                 field=field,
                 typed=brief(text),
                 example=cls(125000 if units == 0 else 1250 * 10**units, currency).plain(),

@@ -12,7 +12,7 @@ from shopledger.quantities import currencies
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.money import Money, round_half_away
 from shopledger.quantities.showing import show_rate
-from shopledger.quantities.words import N_
+from shopledger.quantities.words import N_, _
 from shopledger.rules.terms import (
     Bearer,
     Bracket,
@@ -39,7 +39,7 @@ def check(case: Case) -> None:
     Raises:  Typed where a value can't be so; Refused where two facts exclude each other. Both name the field.
     """
     currencies.minor_units(case.currency, field="currency")
-    _check_amount(case.price, case.currency, "price")
+    _check_currency(case.price, case.currency, "price")
     if case.price.minor <= 0:
         raise Typed(
             N_("A price of {price} is no sale. Write a price above zero."), field="price", price=case.price
@@ -101,24 +101,30 @@ def check_shares(owners: tuple[OwnerShare, ...]) -> None:
 
 def _in_words(together: Fraction) -> str:
     """Give a sum of shares short enough to read: the fraction, or nearly how many in a hundred."""
-    exact = str(together)
-    return exact if len(exact) <= 20 else show_rate(Fraction(round_half_away(together * 10**6), 10**6))
+    if together.denominator < 10**6:
+        return str(together)
+    return _("nearly {rate}").format(rate=show_rate(Fraction(round_half_away(together * 10**6), 10**6)))
 
 
 def _check_amount(amount: Money | None, currency: str, field: str) -> None:
     """Refuse an amount of another currency or below zero."""
     if amount is None:
         return
+    _check_currency(amount, currency, field)
+    if amount.minor < 0:
+        raise Typed(
+            N_("{amount} is below zero. Write an amount of zero or more."), field=field, amount=amount
+        )
+
+
+def _check_currency(amount: Money, currency: str, field: str) -> None:
+    """Refuse an amount of another currency than the sale's."""
     if amount.currency != currency:
         raise Typed(
             N_("The amount is in {other}, but the sale is in {currency}. Write all amounts in {currency}."),
             field=field,
             other=amount.currency,
             currency=currency,
-        )
-    if amount.minor < 0:
-        raise Typed(
-            N_("{amount} is below zero. Write an amount of zero or more."), field=field, amount=amount
         )
 
 
