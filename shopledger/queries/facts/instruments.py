@@ -1,0 +1,151 @@
+"""An instrument as papers describe it: name, maker and standing, measures as typed, fittings, condition."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from sqlalchemy import select
+
+from shopledger.model import Fitting, Instrument, Measurement, Stay, field_of
+from shopledger.papers.parts import InstrumentFacts, LabelledFacts, MeasurementFacts
+from shopledger.quantities.errors import NotFound
+from shopledger.quantities.lengths import Length, other_unit
+from shopledger.quantities.words import N_, _, count_words
+from shopledger.queries.facts.parties import lines_of
+from shopledger.rules.measures import SIDES, fittings_for, measure_words, measures_for, part_words
+from shopledger.store.unit import Reading
+
+
+def instrument_named(reading: Reading, instrument_id: int) -> Instrument:
+    """Give the record of an instrument.
+
+    Raises: NotFound: there is no such instrument.
+    """
+    instrument = reading.session.get(Instrument, instrument_id)
+    if instrument is None:
+        raise NotFound(N_("There is no instrument {id} in this ledger."), id=str(instrument_id))
+    return instrument
+
+
+def name_of(instrument: Instrument) -> str:
+    """Give what people call an instrument: its kind, nominal size, strings, and the name it is known by."""
+    kind = _(field_of(Instrument.kind).choice_word(instrument.kind))
+    words = [kind[:1].upper() + kind[1:]]
+    if instrument.size:
+        words.append(instrument.size)
+    if instrument.string_count:
+        words.append(count_words("{n} string", "{n} strings", instrument.string_count))
+    if instrument.title:
+        words.append(_("“{title}”").format(title=instrument.title))
+    return ", ".join(words)
+
+
+def maker_words(instrument: Instrument) -> tuple[str, str]:
+    """Give the standing of the maker's name in words, and the name; of an unknown maker the standing only."""
+    standing = _(field_of(Instrument.standing).choice_word(instrument.standing))
+    return standing, "" if instrument.standing == "unknown" else instrument.maker
+
+
+def instrument_facts(
+    reading: Reading, instrument_id: int, stay: Stay | None = None, *, going: bool = False
+) -> InstrumentFacts:
+    """Give an instrument as a paper describes it, with the condition of a stay and what came with it.
+
+    Shape:  `going` takes the condition at hand-over instead of the one at intake, where it was noted.
+    """
+    instrument = instrument_named(reading, instrument_id)
+    standing, maker = maker_words(instrument)
+    condition, seen_on = _condition(stay, going)
+    return InstrumentFacts(
+        number=instrument.number,
+        name=name_of(instrument),
+        standing=standing,
+        maker=maker,
+        made=", ".join(part for part in (instrument.made_when, instrument.made_where) if part),
+        label_reads=" / ".join(lines_of(instrument.label_text)),
+        attributed_by=_attribution(instrument),
+        description=_described(instrument),
+        measurements=measurements(reading, instrument),
+        fittings=fittings(reading, instrument),
+        condition=condition,
+        condition_on=seen_on,
+        comes_with=() if stay is None else lines_of(stay.came_with),
+    )
+
+
+def _attribution(instrument: Instrument) -> str:
+    """Give by whom and on what evidence the maker is named."""
+    evidence = " ".join(lines_of(instrument.standing_evidence))
+    if instrument.standing_by and evidence:
+        return _("{who}: {evidence}").format(who=instrument.standing_by, evidence=evidence)
+    return instrument.standing_by or evidence
+
+
+def _described(instrument: Instrument) -> str:
+    """Give the description, and the serial number or brand behind it."""
+    words = " ".join(lines_of(instrument.description))
+    if not instrument.serial:
+        return words
+    serial = _("Serial or brand: {serial}.").format(serial=instrument.serial)
+    return f"{words} {serial}" if words else serial
+
+
+def _condition(stay: Stay | None, going: bool) -> tuple[tuple[LabelledFacts, ...], date | None]:
+    """Give the condition, a part a line where its lines are written so, and the day it was seen."""
+    if stay is None:
+        return (), None
+    if going and stay.condition_out:
+        return labelled(stay.condition_out), stay.ended_on
+    return labelled(stay.condition), stay.came_in_on if stay.condition else None
+
+
+def labelled(text: str) -> tuple[LabelledFacts, ...]:
+    """Give lines such as "Top: a healed crack" as part and words; a line without a part has none."""
+    found = []
+    for line in lines_of(text):
+        part, colon, words = line.partition(":")
+        fits = bool(colon) and len(part) <= 30 and bool(words.strip())
+        found.append(LabelledFacts(label=part.strip() if fits else "", words=words.strip() if fits else line))
+    return tuple(found)
+
+
+def measurements(reading: Reading, instrument: Instrument) -> tuple[MeasurementFacts, ...]:
+    """Give the newest reading of each measure and side as it was typed, in the order of the kind's set."""
+    rows = reading.session.scalars(
+        select(Measurement)
+        .where(Measurement.instrument_id == instrument.id)
+        .order_by(Measurement.taken_on, Measurement.id)
+    )
+    newest = {(row.measure, row.side): row for row in rows}
+    order = {measure.key: n for n, measure in enumerate(measures_for(instrument.kind))}
+    sides = list(SIDES)
+
+    def place(row: Measurement) -> tuple[int, int, str]:
+        side = sides.index(row.side) if row.side in sides else len(sides)
+        return order.get(row.measure, len(order)), side, row.measure
+
+    manners = reading.ledger.manners
+    return tuple(
+        MeasurementFacts(
+            label=_measure_label(row.measure, row.side),
+            typed=row.typed,
+            other=other_unit(Length(row.nm, row.typed), manners),
+            method=", ".join(_(word) for word in row.method.split(", ")) if row.method else "",
+        )
+        for row in sorted(newest.values(), key=place)
+    )
+
+
+def _measure_label(measure: str, side: str) -> str:
+    words = _(measure_words(measure))
+    return words if not side else f"{words}, {_(SIDES.get(side, side))}"
+
+
+def fittings(reading: Reading, instrument: Instrument) -> tuple[LabelledFacts, ...]:
+    """Give what is fitted, in the order of the kind's set."""
+    rows = reading.session.scalars(select(Fitting).where(Fitting.instrument_id == instrument.id))
+    order = {part.key: n for n, part in enumerate(fittings_for(instrument.kind))}
+    return tuple(
+        LabelledFacts(label=_(part_words(row.part)), words=row.what)
+        for row in sorted(rows, key=lambda row: (order.get(row.part, len(order)), row.id))
+    )

@@ -1,0 +1,162 @@
+"""What is measured and fitted on which kind of instrument: sets kept as data, parsed into frozen values.
+
+The words are data too and are translated where they are shown; `words` names them all for whoever gathers words
+for translation.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from itertools import product
+from types import MappingProxyType
+from typing import Any
+
+from shopledger.quantities.assets import asset
+from shopledger.quantities.errors import NotFound, Trouble
+from shopledger.quantities.numbers import nearest
+from shopledger.quantities.words import N_
+
+SIDES: Mapping[str, str] = MappingProxyType(
+    {"": "", "bass": N_("bass side"), "treble": N_("treble side"), "left": N_("left"), "right": N_("right")}
+)
+"""Words of the sides a measure can have."""
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A measure of a kind of instrument.
+
+    Shape:  `key` is what a reading stores; `unit`, "mm" or "in", is what a figure without one means; `sides` are the
+            sides measured each for itself, "" being the whole; of each group of `method_groups` one word says how
+            it was taken; all words are marked.
+    """
+
+    key: str
+    words: str
+    unit: str = "mm"
+    sides: tuple[str, ...] = ("",)
+    method_groups: tuple[tuple[str, ...], ...] = ()
+
+    @property
+    def methods(self) -> tuple[str, ...]:
+        """Every way it can be said to be taken: a word of each group, with commas between them."""
+        return tuple(", ".join(chosen) for chosen in product(*self.method_groups) if chosen)
+
+
+@dataclass(frozen=True, slots=True)
+class FittedPart:
+    """A part that can be fitted: what a fitting stores, and its marked words."""
+
+    key: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sets:
+    """The measures and fitted parts of every kind."""
+
+    measures: Mapping[str, tuple[Measure, ...]]
+    fittings: Mapping[str, tuple[FittedPart, ...]]
+    measure_words: Mapping[str, str]
+    part_words: Mapping[str, str]
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """Every word of the sets, each once."""
+        methods = [
+            word
+            for measures in self.measures.values()
+            for measure in measures
+            for group in measure.method_groups
+            for word in group
+        ]
+        return tuple(dict.fromkeys([*self.measure_words.values(), *self.part_words.values(), *methods]))
+
+
+def parse_sets(text: str) -> Sets:
+    """Give the sets that a text in TOML holds.
+
+    Raises: Trouble: the text is no TOML, or names a measure or part that it doesn't declare.
+    """
+    try:
+        written = tomllib.loads(text)
+        measures, parts = written["measures"], written["fittings"]
+        kinds = written["kinds"]
+        return Sets(
+            measures=MappingProxyType(
+                {
+                    kind: tuple(
+                        _measure(key, measures[key], said.get("inches", [])) for key in said["measures"]
+                    )
+                    for kind, said in kinds.items()
+                }
+            ),
+            fittings=MappingProxyType(
+                {
+                    kind: tuple(FittedPart(key, parts[key]["words"]) for key in said["fittings"])
+                    for kind, said in kinds.items()
+                }
+            ),
+            measure_words=MappingProxyType({key: said["words"] for key, said in measures.items()}),
+            part_words=MappingProxyType({key: said["words"] for key, said in parts.items()}),
+        )
+    except (tomllib.TOMLDecodeError, KeyError, TypeError, AttributeError) as error:
+        raise Trouble(
+            N_("The sets of measures can't be read ({said}). Install the program again."), said=str(error)
+        ) from error
+
+
+def _measure(key: str, said: dict[str, Any], inches: list[str]) -> Measure:
+    return Measure(
+        key=key,
+        words=said["words"],
+        unit="in" if key in inches else "mm",
+        sides=tuple(said.get("sides", [""])),
+        method_groups=tuple(tuple(group) for group in said.get("methods", [])),
+    )
+
+
+@cache
+def sets() -> Sets:
+    """Give the sets that come with the program; read once."""
+    return parse_sets(asset("measures", "sets.toml").read_text(encoding="utf-8"))
+
+
+def measures_for(kind: str) -> tuple[Measure, ...]:
+    """Give what is measured on a kind of instrument, in the order it is asked for.
+
+    Raises: NotFound: there is no such kind; the nearest one is named.
+    """
+    return _of_kind(sets().measures, kind)
+
+
+def fittings_for(kind: str) -> tuple[FittedPart, ...]:
+    """Give what can be fitted to a kind of instrument, in the order it is asked for.
+
+    Raises: NotFound, as `measures_for`.
+    """
+    return _of_kind(sets().fittings, kind)
+
+
+def measure_words(key: str) -> str:
+    """Give the marked words of a measure; of one that is in no set, its own name."""
+    return sets().measure_words.get(key, key)
+
+
+def part_words(key: str) -> str:
+    """Give the marked words of a fitted part; of one that is in no set, its own name."""
+    return sets().part_words.get(key, key)
+
+
+def _of_kind(by_kind: Mapping[str, tuple[Any, ...]], kind: str) -> tuple[Any, ...]:
+    try:
+        return by_kind[kind]
+    except KeyError:
+        raise NotFound(
+            N_("There is no kind of instrument called {kind}. The nearest is {near}."),
+            kind=kind,
+            near=nearest(kind, list(by_kind)) or "other",
+        ) from None
