@@ -28,7 +28,7 @@ TRACE = "SHOPLEDGER_TRACE"
 """The variable that, set to anything, has a fault of the program shown with its whole trace."""
 
 DEMO_LEDGER = "demo.ledger"
-_DEMO_PARTS = (DEMO_LEDGER, "demo.ledger-journal", "demo.files", "papers")
+_DEMO_PARTS = (DEMO_LEDGER, f"{DEMO_LEDGER}-journal", f"{DEMO_LEDGER}.files", "papers")
 
 
 class LedgerName(click.ParamType[str]):

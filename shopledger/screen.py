@@ -14,8 +14,9 @@ from shopledger.quantities.errors import Trouble
 from shopledger.quantities.words import N_
 
 DEBIAN_PACKAGES = (
-    "libegl1",
     "libgl1",
+    "libegl1",
+    "libglib2.0-0",
     "libfontconfig1",
     "libxkbcommon0",
     "libdbus-1-3",
@@ -24,7 +25,7 @@ DEBIAN_PACKAGES = (
     "libxcb-icccm4",
     "libxcb-keysyms1",
     "libxcb-shape0",
-    "libxcb-xkb1",
+    "libwayland-cursor0",
 )
 """What Qt and its plugin for X look for and a bare Debian lacks; the README lists the same."""
 
@@ -55,15 +56,16 @@ def open_window(ledger: str | None) -> int:
         _load_platform_plugin()
         from shopledger.desk.start import run_window
     except ImportError as error:
-        # Only a library that can't be loaded is trouble outside; a module of our own that is missing is a bug.
-        if error.name is not None and error.name.split(".")[0] == "PySide6":
+        of_qt = error.name is not None and error.name.split(".")[0] in {"PySide6", "shiboken6"}
+        if of_qt and isinstance(error, ModuleNotFoundError):
             raise Trouble(
                 N_("Qt is not installed, so there is no window: install {package} into this Python."),
                 package="PySide6-Essentials",
             ) from None
-        if ".so" not in str(error):
-            raise
-        raise _library_missing(error) from None
+        # Qt is there and can't be loaded; a module of our own that is missing is a fault of the program.
+        if of_qt or ".so" in str(error):
+            raise _library_missing(error) from None
+        raise
     return run_window(ledger)
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from shopledger.boot import main
-from shopledger.screen import has_screen
+from shopledger.screen import DEBIAN_PACKAGES, has_screen
 
 
 def _said(capsys: pytest.CaptureFixture[str]) -> str:
@@ -141,3 +141,8 @@ def test_without_a_screen_the_demo_says_so_and_succeeds(
 def test_a_screen_is_known_by_its_signs(environ: dict[str, str], platform: str, seen: bool) -> None:
     # Names of platforms: Qt's documentation of QPA, "Qt Platform Abstraction".
     assert has_screen(environ, platform) is seen
+
+
+def test_the_readme_names_the_packages_that_the_program_names() -> None:
+    readme = (Path(__file__).parent.parent / "README.md").read_text(encoding="utf-8")
+    assert f"apt-get install python3-venv {' '.join(DEBIAN_PACKAGES)}\n" in readme

@@ -44,7 +44,7 @@ FORBIDDEN = re.compile(
                 rf"(?<![\w.]){'/' + a + b}/\w"
                 for a, b in [("wo", "rk"), ("ro", "ot"), ("ho", "me"), ("op", "t")]
             ),
-            *(rf"\b{a}{b}\b" for a, b in [("TO", "DO"), ("FIX", "ME"), ("XX", "X")]),
+            *(rf"\b{a}{b}\b" for a, b in [("TO", "DO"), ("FIX", "ME")]),
             *(rf"{a}\.{b}" for a, b in [("pypi", "org"), ("pythonhosted", "org"), ("npmjs", "org")]),
         ]
     )
