@@ -1,6 +1,7 @@
 """Facts as canonical JSON: the text whose SHA-256 a paper carries, and back again.
 
-The same facts always give the same text: keys sorted, no spaces, strings in NFC, no float. What each value is told from the
+The same facts always give the same text: keys sorted, no spaces, strings in NFC, no float. What each value
+is told from the
 annotations of the dataclass, so nothing in the text names a class.
 """
 
@@ -9,13 +10,13 @@ from __future__ import annotations
 import json
 import types
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from dataclasses import fields, is_dataclass
 from datetime import date, datetime
 from fractions import Fraction
 from functools import cache
 from hashlib import sha256
-from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
+from typing import Any, TypeVar, Union, cast, get_args, get_origin, get_type_hints
 
 from shopledger.quantities.errors import Bug, Typed
 from shopledger.quantities.words import N_
@@ -41,12 +42,15 @@ def digest(facts: object) -> str:
 def from_json(cls: type[Facts], text: str) -> Facts:
     """Give back the facts of the class that `to_json` wrote.
 
-    Raises: Typed: the text is no JSON, or doesn't fit the class (a key too many or missing, a value of another kind).
+    Raises: Typed: the text is no JSON, or doesn't fit the class (a key too many or missing, a value of
+            another kind).
     """
     try:
         value: Facts = _read(cls, json.loads(text), cls.__name__)
     except (json.JSONDecodeError, RecursionError) as error:
-        raise Typed(N_("The facts of a paper can't be read: they are no JSON. Restore them from a backup.")) from error
+        raise Typed(
+            N_("The facts of a paper can't be read: they are no JSON. Restore them from a backup.")
+        ) from error
     return value
 
 
@@ -64,20 +68,24 @@ def _plain(value: object) -> object:
         return [_plain(one) for one in value]
     if is_dataclass(value) and not isinstance(value, type):
         return {one.name: _plain(getattr(value, one.name)) for one in fields(value)}
-    raise Bug(N_("The facts of a paper hold a value of the kind {kind}, which they may not."), kind=type(value).__name__)
+    raise Bug(
+        N_("The facts of a paper hold a value of the kind {kind}, which they may not."),
+        kind=type(value).__name__,
+    )
 
 
 @cache
-def _kinds(cls: type[Any]) -> Mapping[str, Any]:
+def _kinds(cls: Hashable) -> Mapping[str, Any]:
     """Give the annotated kind of each field of a facts class."""
     hints = get_type_hints(cls)
-    return {one.name: hints[one.name] for one in fields(cls)}
+    return {one.name: hints[one.name] for one in fields(cast(Any, cls))}
 
 
 def _misfit(where: str) -> Typed:
     """Give the refusal that names the place that doesn't fit."""
     return Typed(
-        N_("The facts of a paper can't be read: {where} doesn't fit. Restore them from a backup."), where=where
+        N_("The facts of a paper can't be read: {where} doesn't fit. Restore them from a backup."),
+        where=where,
     )
 
 
@@ -115,12 +123,14 @@ def _read_tuple(kinds: tuple[Any, ...], value: object, where: str) -> tuple[Any,
         return tuple(_read(kinds[0], one, f"{where}[{n}]") for n, one in enumerate(value))
     if len(kinds) != len(value):
         raise _misfit(where)
-    return tuple(_read(kind, one, f"{where}[{n}]") for n, (kind, one) in enumerate(zip(kinds, value, strict=True)))
+    return tuple(
+        _read(kind, one, f"{where}[{n}]") for n, (kind, one) in enumerate(zip(kinds, value, strict=True))
+    )
 
 
 def _read_dataclass(kind: type[Any], value: object, where: str) -> Any:
     """Give an instance; every field must be there and no other, so that nothing is read over."""
-    kinds = _kinds(kind)
+    kinds = _kinds(cast(Hashable, kind))
     if not isinstance(value, dict) or set(value) != set(kinds):
         raise _misfit(where)
     try:

@@ -1,12 +1,13 @@
 """The facts that several papers share: the shop, people, instruments, terms, lines of working.
 
-Facts are frozen and carry only strings, numbers, days and the values of `quantities`; they are what a paper states,
+Facts are frozen and carry only strings, numbers, days and the values of `quantities`; they are what a paper
+states,
 what its SHA-256 is taken of, and all that its rendering needs. Nothing here knows how a paper looks.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
@@ -91,8 +92,8 @@ class InstrumentFacts:
     """An instrument or bow as a paper describes it.
 
     Shape:  `name` is what people call it ("Bass viola da gamba, six strings"); `standing` is "made by",
-            "attributed to", "labelled" and the like, already in the reader's words; `attributed_by` says by whom and on what
-            evidence; `materials` are the parts by component, unknown said as unknown.
+            "attributed to", "labelled" and the like, already in the reader's words; `attributed_by` says by
+            whom and on what evidence; `materials` are the parts by component, unknown said as unknown.
     """
 
     number: str
@@ -115,8 +116,8 @@ class InstrumentFacts:
 class WorkingLine:
     """A step of a reckoning: what, how it was found, how much.
 
-    Shape:  with `counts`, the amount carries its sign and all counting lines of a table add up to its total; without,
-            it is a figure on the way (a base, an asking price) and stands in an inner column.
+    Shape:  with `counts`, the amount carries its sign and all counting lines of a table add up to its total;
+            without, it is a figure on the way (a base, an asking price) and stands in an inner column.
     """
 
     label: str
@@ -152,8 +153,8 @@ class CommissionFacts:
 class CostTermFacts:
     """A cost the agreement foresees: an amount or a rate, and who bears it.
 
-    Shape:  neither amount nor rate means "at what it costs"; `rate_of` is "price" or "buyer_pays"; `borne_by` is "owner",
-            "shop" or "both"; `before_commission` goes with "owner" only.
+    Shape:  neither amount nor rate means "at what it costs"; `rate_of` is "price" or "buyer_pays"; `borne_by`
+            is "owner", "shop" or "both"; `before_commission` goes with "owner" only.
     """
 
     what: str
@@ -168,8 +169,8 @@ class CostTermFacts:
 class ChargeTermFacts:
     """A charge without a sale: an amount or a rate of the asking price, how often, and from when.
 
-    Shape:  `what` is "withdrawal", "storage", "insurance" or "valuation"; `per` is "once", "month" or "year"; `after_days`
-            counts from taking in (None: from the day it applies).
+    Shape:  `what` is "withdrawal", "storage", "insurance" or "valuation"; `per` is "once", "month" or "year";
+            `after_days` counts from taking in (None: from the day it applies).
     """
 
     what: str
@@ -183,13 +184,15 @@ class ChargeTermFacts:
 class TermsFacts:
     """All terms of a consignment agreement, as its plain words state them; names as the ledger's terms have them.
 
-    Shape:  `discount_borne_by`: "as_it_falls", "owner", "shop"; `pay_owner`: "when_paid_in_full", "as_money_clears";
-            `repairs_borne_by`, `freight_borne_by`, `failed_sale_costs_by`: "owner", "shop", "both"; `referral_borne_by` also ""
-            (nothing agreed: the shop); `insured_by`: "shop", "owner", "nobody"; `excess_borne_by`, `bill_signed_by`: "owner", "shop".
-            `asking_not_below` is what the shop may lower the asking price to unasked (None: not at all); `repairs_up_to` None
-            with repairs allowed means each repair is asked for; of a forfeited deposit the owner and the shop have their rates and the
-            rest goes back (both None: refunded); `other_dealer_share` is a share of the shop's commission; `tail_days` 0: no claim
-            after the end; `notice_days` 0: at any time; `private_sale_commission` is about a sale by the owner within the term or tail.
+    Shape:  `discount_borne_by`: "as_it_falls", "owner", "shop"; `pay_owner`: "when_paid_in_full",
+            "as_money_clears"; `repairs_borne_by`, `freight_borne_by`, `failed_sale_costs_by`: "owner",
+            "shop", "both"; `referral_borne_by` also "" (nothing agreed: the shop); `insured_by`: "shop",
+            "owner", "nobody"; `excess_borne_by`, `bill_signed_by`: "owner", "shop". `asking_not_below` is
+            what the shop may lower the asking price to unasked (None: not at all); `repairs_up_to` None with
+            repairs allowed means each repair is asked for; of a forfeited deposit the owner and the shop have
+            their rates and the rest goes back (both None: refunded); `other_dealer_share` is a share of the
+            shop's commission; `tail_days` 0: no claim after the end; `notice_days` 0: at any time;
+            `private_sale_commission` is about a sale by the owner within the term or tail.
     """
 
     asking: Money
@@ -235,8 +238,9 @@ class TermsFacts:
 class GoodsLine:
     """A line of an invoice or a credit note.
 
-    Shape:  `kind` is "consigned", "own", "accessory", "freight" or "work"; price − discount = amount; the price is that of the
-            whole quantity; `tax` is the line's own tax where tax is reckoned by line, else None.
+    Shape:  `kind` is "consigned", "own", "accessory", "freight" or "work"; price − discount = amount; the
+            price is that of the whole quantity; `tax` is the line's own tax where tax is reckoned by line,
+            else None.
     """
 
     kind: str
@@ -254,9 +258,10 @@ class GoodsLine:
 class TaxFacts:
     """The tax of an invoice: one scheme, its rate, what it is reckoned on, and what it comes to.
 
-    Shape:  `scheme` is "none", "sales_tax", "vat_on_commission" or "margin"; only "sales_tax" has a rate, a taxable
-            amount and an amount here, the other two not being shown to a buyer; `basis` is "line" or "invoice"; `label` is the name
-            of the tax as the shop's place says it; `exempt_reason` is given where the buyer is exempt.
+    Shape:  `scheme` is "none", "sales_tax", "vat_on_commission" or "margin"; only "sales_tax" has a rate, a
+            taxable amount and an amount here, the other two not being shown to a buyer; `basis` is "line" or
+            "invoice"; `label` is the name of the tax as the shop's place says it; `exempt_reason` is given
+            where the buyer is exempt.
     """
 
     scheme: str = "none"
@@ -270,7 +275,7 @@ class TaxFacts:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PaymentLine:
-    """A payment, deposit or refund as a line: `what` in words ("Deposit"), how, its reference, how much, cleared or not."""
+    """A payment, deposit or refund as a line: what in words ("Deposit"), how, reference, how much, cleared."""
 
     on: date
     what: str
@@ -313,12 +318,17 @@ class AmountLine:
 class CautionFacts:
     """Which cautions a paper bears besides its own.
 
-    Shape:  `filing` is "" (not said), "may_be_met" or "not_met" for the filing rule on consigned goods; `makers_own_work` is
-            true where the owner made the instrument or is the maker's heir; `materials` are sentences on protected materials, each
-            with rule, date and source; `further` are other sentences.
+    Shape:  `filing` is "" (not said), "may_be_met" or "not_met" for the filing rule on consigned goods;
+            `makers_own_work` is true where the owner made the instrument or is the maker's heir; `materials`
+            are sentences on protected materials, each with rule, date and source; `further` are other
+            sentences.
     """
 
     filing: str = ""
     makers_own_work: bool = False
     materials: tuple[str, ...] = ()
-    further: tuple[str, ...] = field(default=())
+    further: tuple[str, ...] = ()
+
+
+NO_TAX = TaxFacts()
+NO_CAUTIONS = CautionFacts()

@@ -24,7 +24,8 @@ class Clause:
 def clauses_of(terms: TermsFacts, manners: Manners = PLAIN) -> tuple[Clause, ...]:
     """Give all clauses of an agreement in the order they are read."""
     return tuple(
-        Clause(_(head), tuple(sentence for sentence in says(terms, manners) if sentence)) for head, says in _CLAUSES
+        Clause(_(head), tuple(sentence for sentence in says(terms, manners) if sentence))
+        for head, says in _CLAUSES
     )
 
 
@@ -47,7 +48,9 @@ def commission_words(terms: TermsFacts, manners: Manners = PLAIN) -> tuple[str, 
             says.append(_("It is at most {most}.").format(most=show_money(rule.most, manners)))
     if terms.vat_on_commission is not None:
         rate = show_rate(terms.vat_on_commission, manners)
-        says.append(_("VAT of {rate} on the commission is charged to the owner on top of it.").format(rate=rate))
+        says.append(
+            _("VAT of {rate} on the commission is charged to the owner on top of it.").format(rate=rate)
+        )
     return tuple(says)
 
 
@@ -77,9 +80,9 @@ def _rule_words(terms: TermsFacts, manners: Manners) -> str:
     for bracket in rule.brackets:
         slices.append(_slice_words(bracket.rate, below, bracket.up_to, manners))
         below = bracket.up_to
-    return _("The shop\u2019s commission is reckoned slice by slice of {base}: {slices}. The slices are added up.").format(
-        base=_base_words(terms), slices="; ".join(slices)
-    )
+    return _(
+        "The shop\u2019s commission is reckoned slice by slice of {base}: {slices}. The slices are added up."
+    ).format(base=_base_words(terms), slices="; ".join(slices))
 
 
 def _slice_words(rate: Fraction, below: Money | None, up_to: Money | None, manners: Manners) -> str:
@@ -102,7 +105,8 @@ def _net_words(rule: CommissionFacts, net: Money, manners: Manners) -> list[str]
     """Give the sentences of a promised net."""
     says = [
         _(
-            "The owner is promised {net}. What the price brings above that is the shop\u2019s commission and any VAT on it."
+            "The owner is promised {net}. What the price brings above that is the shop\u2019s commission "
+            "and any VAT on it."
         ).format(net=show_money(net, manners))
     ]
     if rule.most is not None:
@@ -113,8 +117,10 @@ def _net_words(rule: CommissionFacts, net: Money, manners: Manners) -> list[str]
         )
     says.append(
         _(
-            "A sale that brings less than the promised net is not made. The owner\u2019s costs that come off after "
-            "commission, and the owner\u2019s part of a referral fee, still come off the promised net. Account sales shows the price "
+            "A sale that brings less than the promised net is not made. The owner\u2019s costs that come "
+            "off after "
+            "commission, and the owner\u2019s part of a referral fee, still come off the promised net. "
+            "Account sales shows the price "
             "all the same."
         )
     )
@@ -129,7 +135,8 @@ def _price_clause(terms: TermsFacts, manners: Manners) -> list[str]:
     else:
         says.append(
             _(
-                "The shop may lower it to no less than {least} without asking; any other change needs the owner\u2019s "
+                "The shop may lower it to no less than {least} without asking; any other change needs the "
+                "owner\u2019s "
                 "consent, which the shop records."
             ).format(least=show_money(terms.asking_not_below, manners))
         )
@@ -152,11 +159,14 @@ def _discount_clause(terms: TermsFacts, _manners: Manners) -> list[str]:
     if terms.discount_borne_by == "shop":
         return [
             _(
-                "A discount is the shop\u2019s: the commission is reckoned on the asking price, and the discount comes "
+                "A discount is the shop\u2019s: the commission is reckoned on the asking price, and the "
+                "discount comes "
                 "off the commission. A discount larger than the commission is not given."
             )
         ]
-    return [_("A discount lowers the price, and with it what commission is reckoned on. It is borne as it falls.")]
+    return [
+        _("A discount lowers the price, and with it what commission is reckoned on. It is borne as it falls.")
+    ]
 
 
 _BEARERS = {
@@ -187,17 +197,25 @@ def _costs_clause(terms: TermsFacts, manners: Manners) -> list[str]:
     """Say the costs foreseen, freight, and what holds for others."""
     says = [_cost_words(cost, manners) for cost in terms.costs]
     says.append(_("Freight: at what it costs, {bearer}.").format(bearer=_(_BEARERS[terms.freight_borne_by])))
-    says.append(_("Any other cost is the owner\u2019s only with the owner\u2019s consent beforehand, which the shop records."))
+    says.append(
+        _(
+            "Any other cost is the owner\u2019s only with the owner\u2019s consent beforehand, which the "
+            "shop records."
+        )
+    )
     return says
 
 
 def _referral_clause(terms: TermsFacts, _manners: Manners) -> list[str]:
     """Say how a referral is told and who pays it."""
     told = _(
-        "Where a third person is paid for bringing the two sides together, the shop tells buyer and owner before the sale."
+        "Where a third person is paid for bringing the two sides together, the shop tells buyer and owner "
+        "before the sale."
     )
     if not terms.referral_borne_by:
-        return [f"{told} {_('The shop bears the fee unless the owner agrees in writing to bear a part of it.')}"]
+        return [
+            f"{told} {_('The shop bears the fee unless the owner agrees in writing to bear a part of it.')}"
+        ]
     bearer = _("The fee is {bearer}.").format(bearer=_(_BEARERS[terms.referral_borne_by]))
     return [f"{told} {bearer}"]
 
@@ -208,8 +226,10 @@ def _floor_clause(terms: TermsFacts, manners: Manners) -> list[str]:
         return [_("No lowest net is agreed.")]
     return [
         _(
-            "After everything that comes off, the owner is to have at least {floor}. A sale that would leave less is "
-            "made only with the owner\u2019s consent, which the shop records, or if the shop gives up as much of its commission as it "
+            "After everything that comes off, the owner is to have at least {floor}. A sale that would "
+            "leave less is "
+            "made only with the owner\u2019s consent, which the shop records, or if the shop gives up as "
+            "much of its commission as it "
             "takes."
         ).format(floor=show_money(terms.floor, manners))
     ]
@@ -218,9 +238,10 @@ def _floor_clause(terms: TermsFacts, manners: Manners) -> list[str]:
 def _term_clause(terms: TermsFacts, manners: Manners) -> list[str]:
     """Say from when to when, how it is renewed, how either side ends it."""
     says = [
-        _("This agreement runs from {start} to {end}. It does not renew by itself: both sides sign a renewal.").format(
-            start=show_day(terms.begins_on, manners), end=show_day(terms.ends_on, manners)
-        )
+        _(
+            "This agreement runs from {start} to {end}. It does not renew by itself: both sides sign a "
+            "renewal."
+        ).format(start=show_day(terms.begins_on, manners), end=show_day(terms.ends_on, manners))
     ]
     if terms.notice_days:
         says.append(
@@ -257,7 +278,8 @@ def _trial_clause(terms: TermsFacts, _manners: Manners) -> list[str]:
     lend = (
         count_words(
             "The shop may lend it to players on trial, for {n} day at a time, against a signed receipt.",
-            "The shop may lend it to players on trial, for up to {n} days at a time, against a signed receipt.",
+            "The shop may lend it to players on trial, for up to {n} days at a time, against a signed "
+            "receipt.",
             terms.trial_days,
         )
         if terms.trial_days
@@ -273,14 +295,17 @@ def _repair_clause(terms: TermsFacts, manners: Manners) -> list[str]:
     elif terms.repairs_up_to is None:
         first = _("The shop may repair and adjust it, and asks before each repair.")
     else:
-        first = _("The shop may repair and adjust it for up to {limit} without asking; above that it asks first.").format(
-            limit=show_money(terms.repairs_up_to, manners)
-        )
+        first = _(
+            "The shop may repair and adjust it for up to {limit} without asking; above that it asks first."
+        ).format(limit=show_money(terms.repairs_up_to, manners))
     bearer = _("Repairs are {bearer}.").format(bearer=_(_BEARERS[terms.repairs_borne_by]))
     set_off = (
         _("What the owner owes the shop is set off against what the owner is paid.")
         if terms.set_off
-        else _("What the owner owes the shop is billed on its own and not set off against what the owner is paid.")
+        else _(
+            "What the owner owes the shop is billed on its own and not set off against what the owner is "
+            "paid."
+        )
     )
     return [f"{first} {bearer} {set_off}"]
 
@@ -293,7 +318,8 @@ def _dealer_clause(terms: TermsFacts, manners: Manners) -> list[str]:
         return [_("The shop may pass it on to another dealer to sell. That costs the owner nothing more.")]
     return [
         _(
-            "The shop may pass it on to another dealer to sell, who has {share} of the shop\u2019s commission. That costs "
+            "The shop may pass it on to another dealer to sell, who has {share} of the shop\u2019s "
+            "commission. That costs "
             "the owner nothing more."
         ).format(share=show_rate(terms.other_dealer_share, manners))
     ]
@@ -309,15 +335,19 @@ def _payment_clause(terms: TermsFacts, _manners: Manners) -> list[str]:
     if terms.approval_days:
         says.append(
             count_words(
-                "A buyer may return the instrument within {n} day; nothing is paid out before that time is over.",
-                "A buyer may return the instrument within {n} days; nothing is paid out before that time is over.",
+                "A buyer may return the instrument within {n} day; nothing is paid out before that time is "
+                "over.",
+                "A buyer may return the instrument within {n} days; nothing is paid out before that time is "
+                "over.",
                 terms.approval_days,
             )
         )
     if terms.pay_within_days:
         says.append(
             count_words(
-                "The shop then pays within {n} day.", "The shop then pays within {n} days.", terms.pay_within_days
+                "The shop then pays within {n} day.",
+                "The shop then pays within {n} days.",
+                terms.pay_within_days,
             )
         )
     says.append(_("Until then it holds the money for the owner and uses it for no one else."))
@@ -327,19 +357,18 @@ def _payment_clause(terms: TermsFacts, _manners: Manners) -> list[str]:
 def _failed_clause(terms: TermsFacts, manners: Manners) -> list[str]:
     """Say what happens when a sale is undone or a deposit is forfeited."""
     undone = _(
-        "A sale that is undone is reversed in full. Costs really spent on it are {bearer}. What the owner was paid for it comes back."
+        "A sale that is undone is reversed in full. Costs really spent on it are {bearer}. What the owner "
+        "was paid for it comes back."
     ).format(bearer=_(_BEARERS[terms.failed_sale_costs_by]))
     to_owner, to_shop = terms.deposit_to_owner or Fraction(0), terms.deposit_to_shop or Fraction(0)
     if not to_owner and not to_shop:
         deposit = _("A deposit on a sale that is not made is refunded to the buyer.")
     else:
-        deposit = _(
-            "Of a deposit that a buyer forfeits the owner has {owner} and the shop {shop}; {rest} goes back to the buyer."
-        ).format(
-            owner=show_rate(to_owner, manners),
-            shop=show_rate(to_shop, manners),
-            rest=show_rate(1 - to_owner - to_shop, manners),
+        deposit = _("Of a deposit that a buyer forfeits the owner has {owner} and the shop {shop}.").format(
+            owner=show_rate(to_owner, manners), shop=show_rate(to_shop, manners)
         )
+        if to_owner + to_shop < 1:
+            deposit = f"{deposit} {_('The rest goes back to the buyer.')}"
     return [undone, deposit]
 
 
@@ -362,7 +391,9 @@ def _charge_words(charge: ChargeTermFacts, manners: Manners) -> str:
         size = _("at what it costs")
     line = f"{_(_CHARGES[charge.what])}: {_(_PER[charge.per]).format(size=size)}"
     if charge.after_days:
-        after = count_words("from {n} day after taking in", "from {n} days after taking in", charge.after_days)
+        after = count_words(
+            "from {n} day after taking in", "from {n} days after taking in", charge.after_days
+        )
         return f"{line}, {after}."
     return f"{line}."
 
@@ -381,16 +412,19 @@ def _private_clause(terms: TermsFacts, _manners: Manners) -> list[str]:
     if terms.tail_days:
         return [
             count_words(
-                "If the owner sells the instrument without the shop within the term or {n} day after it, the commission is due on "
+                "If the owner sells the instrument without the shop within the term or {n} day after it, "
+                "the commission is due on "
                 "the proved price.",
-                "If the owner sells the instrument without the shop within the term or {n} days after it, the commission is due on "
+                "If the owner sells the instrument without the shop within the term or {n} days after it, "
+                "the commission is due on "
                 "the proved price.",
                 terms.tail_days,
             )
         ]
     return [
         _(
-            "If the owner sells the instrument without the shop within the term, the commission is due on the proved price."
+            "If the owner sells the instrument without the shop within the term, the commission is due on "
+            "the proved price."
         )
     ]
 
@@ -403,7 +437,8 @@ def _loss_clause(terms: TermsFacts, manners: Manners) -> list[str]:
         else _("the agreed value of {value}").format(value=show_money(terms.agreed_value, manners))
     )
     held = _(
-        "If the instrument is lost or destroyed while it is with the shop, the shop holds {value} for the owner."
+        "If the instrument is lost or destroyed while it is with the shop, the shop holds {value} for the "
+        "owner."
     ).format(value=value)
     commission = (
         _("Its commission comes off that.") if terms.loss_commission else _("No commission comes off that.")

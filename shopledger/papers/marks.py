@@ -1,0 +1,55 @@
+"""The code one can scan: number and SHA-256 of the facts, as text and as a square of dark modules."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from reportlab.graphics.barcode.qrencoder import QRCode, QRErrorCorrectLevel
+
+from shopledger.quantities.errors import Typed
+from shopledger.quantities.words import N_
+
+_MARK = re.compile(r"(\S(?:.*\S)?) ([0-9a-f]{64})")
+
+
+def mark_text(number: str, digest: str) -> str:
+    """Give the text that the code of a paper holds: its number, a blank, the digest of its facts."""
+    return f"{number} {digest}"
+
+
+def read_mark(text: str) -> tuple[str, str]:
+    """Give number and digest from the text of a scanned code.
+
+    Raises: Typed: the code is not one of this program's papers.
+    """
+    match = _MARK.fullmatch(text.strip())
+    if match is None:
+        raise Typed(
+            N_("This code is not from a paper of the ledger. Scan the square code at the foot of a paper.")
+        )
+    return match.group(1), match.group(2)
+
+
+def modules(text: str) -> tuple[tuple[bool, ...], ...]:
+    """Give the rows of dark and light modules of the code, with 15 of 100 codewords to spare for wear."""
+    code = QRCode(None, QRErrorCorrectLevel.M)
+    code.addData(text)
+    code.make()
+    count = code.getModuleCount()
+    return tuple(tuple(bool(code.isDark(row, column)) for column in range(count)) for row in range(count))
+
+
+def draw(canvas: Any, rows: tuple[tuple[bool, ...], ...], x: float, y: float, side: float) -> None:
+    """Draw the modules into a square of `side` points with its lower left corner at x, y; a run as one piece."""
+    size = side / len(rows)
+    path = canvas.beginPath()
+    for row, cells in enumerate(rows):
+        start: int | None = None
+        for column, dark in enumerate((*cells, False)):
+            if dark and start is None:
+                start = column
+            elif not dark and start is not None:
+                path.rect(x + start * size, y + side - (row + 1) * size, (column - start) * size, size)
+                start = None
+    canvas.drawPath(path, stroke=0, fill=1)

@@ -1,0 +1,121 @@
+"""The kinds of paper: name, series, title, facts, and the function that composes it.
+
+A new paper is a module with a frozen Facts and a compose function, and one line here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Any
+
+from shopledger.papers import (
+    account_sales,
+    addendum,
+    agreement,
+    bill_of_sale,
+    charge_note,
+    credit_note,
+    handover_list,
+    intake,
+    invoice,
+    payment_receipt,
+    referral,
+    refund_receipt,
+    release,
+    remittance,
+)
+from shopledger.papers.parts import PaperFacts
+from shopledger.quantities.errors import NotFound
+from shopledger.quantities.numbers import nearest
+from shopledger.quantities.words import N_
+
+if TYPE_CHECKING:
+    from shopledger.papers.sheet import Sheet
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of paper.
+
+    Shape:  `name` is what the ledger stores; `series` are the letters its numbers begin with; `title` is
+            marked for translation; `compose(facts, sheet)` writes the paper on a sheet.
+    """
+
+    name: str
+    series: str
+    title: str
+    facts: type[PaperFacts]
+    compose: Callable[[Any, Sheet], None]
+
+
+KINDS: Mapping[str, Kind] = MappingProxyType(
+    {
+        kind.name: kind
+        for kind in (
+            Kind("agreement", "AG", N_("Consignment agreement"), agreement.AgreementFacts, agreement.compose),
+            Kind("addendum", "AD", N_("Addendum"), addendum.AddendumFacts, addendum.compose),
+            Kind("intake", "TI", N_("Receipt of intake"), intake.IntakeFacts, intake.compose),
+            Kind("invoice", "SI", N_("Invoice"), invoice.InvoiceFacts, invoice.compose),
+            Kind("credit_note", "CN", N_("Credit note"), credit_note.CreditNoteFacts, credit_note.compose),
+            Kind(
+                "bill_of_sale", "BS", N_("Bill of sale"), bill_of_sale.BillOfSaleFacts, bill_of_sale.compose
+            ),
+            Kind(
+                "payment_receipt",
+                "PR",
+                N_("Receipt for payment"),
+                payment_receipt.PaymentReceiptFacts,
+                payment_receipt.compose,
+            ),
+            Kind(
+                "refund_receipt",
+                "RF",
+                N_("Receipt for refund"),
+                refund_receipt.RefundReceiptFacts,
+                refund_receipt.compose,
+            ),
+            Kind("referral", "RD", N_("Referral disclosure"), referral.ReferralFacts, referral.compose),
+            Kind(
+                "account_sales",
+                "AS",
+                N_("Account sales"),
+                account_sales.AccountSalesFacts,
+                account_sales.compose,
+            ),
+            Kind("remittance", "RM", N_("Payout remittance"), remittance.RemittanceFacts, remittance.compose),
+            Kind("charge_note", "CH", N_("Charge note"), charge_note.ChargeNoteFacts, charge_note.compose),
+            Kind("release", "RL", N_("Release to owner"), release.ReleaseFacts, release.compose),
+            Kind(
+                "handover_list",
+                "HL",
+                N_("Others' property and money"),
+                handover_list.HandoverListFacts,
+                handover_list.compose,
+            ),
+        )
+    }
+)
+
+
+def kind_named(name: str) -> Kind:
+    """Give the kind of paper of this name.
+
+    Raises: NotFound: there is no such kind; the nearest known one is named.
+    """
+    try:
+        return KINDS[name]
+    except KeyError:
+        raise NotFound(
+            N_("There is no kind of paper called {name}. The nearest is {known}."),
+            name=name,
+            known=nearest(name, list(KINDS)),
+        ) from None
+
+
+def title_of(kind: Kind, facts: PaperFacts) -> str:
+    """Give the title and number of a paper, as its file's title and the window name it."""
+    from shopledger.quantities.words import _
+
+    return f"{_(kind.title)} {facts.number}"

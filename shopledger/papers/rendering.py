@@ -1,0 +1,58 @@
+"""From facts to the bytes of a PDF: the same facts always give the same bytes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+from hashlib import sha256
+
+from shopledger.papers.facts import digest
+from shopledger.papers.parts import PaperFacts
+from shopledger.papers.registry import Kind, kind_named
+from shopledger.quantities.errors import Bug
+from shopledger.quantities.words import N_, _
+
+
+def render(kind: Kind | str, facts: PaperFacts, *, mark: bytes | None = None) -> bytes:
+    """Give the PDF of a paper.
+
+    Shape:  `mark` is the picture (PNG or JPEG) that `facts.shop.mark_sha256` names, None where it names none;
+            it is a part of the facts by its digest, so that the same facts give the same bytes.
+    Raises: Bug: the facts are of another kind, the mark is not the one named, or a table doesn't add up.
+    """
+    # The layout library is slow to load, so it is loaded when the first paper is laid out.
+    from shopledger.papers import letterhead, style
+    from shopledger.papers.sheet import Sheet
+
+    kind = kind_named(kind) if isinstance(kind, str) else kind
+    if type(facts) is not kind.facts:
+        raise Bug(N_("A paper of the kind {kind} was given the facts of another."), kind=kind.name)
+    if (sha256(mark).hexdigest() if mark is not None else "") != facts.shop.mark_sha256:
+        raise Bug(N_("The mark handed to a paper is not the one its facts name."))
+    style.register_faces()
+    sheet = Sheet(facts)
+    kind.compose(facts, sheet)
+    around = letterhead.Around(facts=facts, title=_(kind.title), digest=digest(facts), mark=mark)
+    return letterhead.build(around, sheet.story)
+
+
+def unprintable(facts: PaperFacts) -> tuple[str, ...]:
+    """Give the characters in the facts that the papers' fonts lack, each once; a hollow square stands for them."""
+    from shopledger.papers import style
+    from shopledger.papers.escaping import lacking
+
+    style.register_faces()
+    has = style.has(style.SANS)
+    return tuple(dict.fromkeys(letter for text in _texts(facts) for letter in lacking(text, has)))
+
+
+def _texts(value: object) -> Iterator[str]:
+    """Give every text inside a value of the facts."""
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, tuple):
+        for one in value:
+            yield from _texts(one)
+    elif is_dataclass(value) and not isinstance(value, type):
+        for one in fields(value):
+            yield from _texts(getattr(value, one.name))

@@ -1,0 +1,316 @@
+"""The sheet a paper is written on: the one set of parts that all papers are composed of.
+
+A paper's module says what stands there, in order; the sheet knows how it looks. Every text that comes in is
+escaped here,
+so no paper can forget it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from fractions import Fraction
+from typing import Any
+
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer
+
+from shopledger.papers import letterhead, style, tables
+from shopledger.papers.escaping import Markup, coloured, joined, lined, strong
+from shopledger.papers.letterhead import sans, serif
+from shopledger.papers.parts import AmountLine, OwnerFacts, PaperFacts, PartyFacts, WorkingLine
+from shopledger.quantities.money import Money
+from shopledger.quantities.showing import show_amount, show_day, show_money, show_rate
+from shopledger.quantities.words import _, count_words
+
+MOST_IN_GRID = 2
+"""Owners that the grid at the head of a paper has room for."""
+
+
+class Sheet:
+    """A paper in the making: parts are added in order, `story` is what is laid out in the end."""
+
+    def __init__(self, facts: PaperFacts) -> None:
+        """Begin an empty sheet in the size and manners of the shop."""
+        self.shop = facts.shop
+        self.manners = facts.shop.manners
+        self.wide = letterhead.grid_width(facts.shop)
+        self.story: list[Flowable] = []
+
+    label_column = tables.Column(points=style.INDENT)
+    share_column = tables.Column(share=1.0)
+    wide_column = tables.Column(share=1.5)
+    money_column = tables.Column(money=True)
+
+    # What values look like
+
+    def amount(self, money: Money) -> str:
+        """Give an amount for a column whose head names the currency."""
+        return show_amount(money, self.manners)
+
+    def money(self, money: Money) -> str:
+        """Give an amount with its currency, for a sentence."""
+        return show_money(money, self.manners)
+
+    def day(self, day: date) -> str:
+        """Give a day."""
+        return show_day(day, self.manners)
+
+    def rate(self, rate: Fraction) -> str:
+        """Give a rate."""
+        return show_rate(rate, self.manners)
+
+    def quiet(self, text: str) -> Markup:
+        """Give text in quiet ink."""
+        return coloured(sans(text), style.QUIET) if text else Markup()
+
+    def share(self, share: Fraction) -> str:
+        """Give an owner's share as a plain fraction, "1/3", or "all"."""
+        return _("all") if share == 1 else f"{share.numerator}/{share.denominator}"
+
+    def lines(self, texts: Sequence[str]) -> Markup:
+        """Give several texts, each on its own line; empty ones are left out."""
+        return lined([sans(text) for text in texts if text])
+
+    def strong(self, text: str) -> Markup:
+        """Give text in the heavier weight."""
+        return strong(sans(text))
+
+    def both(self, text: str, behind: str) -> Markup:
+        """Give text with other text behind it in quiet ink."""
+        return joined([sans(text), self.quiet(behind)], "\u00a0\u00a0 ") if behind else sans(text)
+
+    # Parts
+
+    def title(self, title: str, under: str = "") -> None:
+        """Write the title of the paper, with a line under it."""
+        self.story.append(_text(serif(title), "title"))
+        if under:
+            self.story.append(_text(serif(under), "under"))
+        self.story.append(Spacer(0, 14))
+
+    def grid(self, blocks: Sequence[tuple[str, Sequence[str]]], pairs: Sequence[tuple[str, str]]) -> None:
+        """Write who and what: blocks of lines (a party each) beside pairs of label and value."""
+        self.story.append(
+            tables.opening(self.wide, [(label, self._block(lines)) for label, lines in blocks], pairs)
+        )
+        self.story.append(Spacer(0, 12))
+
+    def party(self, party: PartyFacts) -> list[str]:
+        """Give the lines of a party: name, capacity, address, how to reach them, number."""
+        lines: list[str] = [strong(sans(party.name))]
+        if party.acting_as:
+            lines.append(sans(party.acting_as))
+        lines.extend(sans(line) for line in party.address)
+        lines.extend(self.quiet(line) for line in (party.phone, party.email) if line)
+        if party.number:
+            lines.append(self.quiet(_("our number {number}").format(number=party.number)))
+        return lines
+
+    def owner_blocks(self, owners: Sequence[OwnerFacts], label: str = "") -> list[tuple[str, list[str]]]:
+        """Give the blocks of the owners for the grid; more than two are named in a table of their own instead."""
+        label = label or (_("Owner") if len(owners) == 1 else _("Owners"))
+        if len(owners) > MOST_IN_GRID:
+            return [(label, [count_words("{n} person, named below", "{n} people, named below", len(owners))])]
+        lines: list[str] = []
+        for owner in owners:
+            lines.extend([*([""] if lines else []), *self.party(owner.party)])
+            if len(owners) > 1:
+                lines.append(self.quiet(_("share {share}").format(share=self.share(owner.share))))
+        return [(label, lines)]
+
+    def owner_table(self, owners: Sequence[OwnerFacts], head: str = "") -> None:
+        """Write a table of the owners where they are too many for the grid."""
+        if len(owners) > MOST_IN_GRID:
+            rows = [
+                (
+                    self.lines(
+                        [owner.party.name, self.quiet(owner.party.acting_as), self.quiet(owner.party.number)]
+                    ),
+                    self.lines(
+                        [*owner.party.address, *map(self.quiet, (owner.party.phone, owner.party.email))]
+                    ),
+                    self.share(owner.share),
+                )
+                for owner in owners
+            ]
+            self.columns(head or _("Owners"), rows, (50, 50, 14), (_("Name"), _("Address"), _("Share")))
+
+    def section(self, head: str, *texts: str, small: bool = False) -> None:
+        """Write paragraphs beside a heading in the margin."""
+        texts = tuple(text for text in texts if text)
+        if texts:
+            name = "small" if small else "body"
+            self.part(head, [_text(sans(text), name) for text in texts])
+
+    def part(self, head: str, inside: Sequence[Flowable]) -> None:
+        """Put flowables beside a heading in the margin, below a hairline."""
+        margin = _MarginHead(head, self.wide)
+        inside = list(inside)
+        short = margin.tall - sum(_height(one, self.wide) for one in inside) if margin.tall > 20 else 0
+        if short > 0:
+            inside.append(Spacer(0, short + 3))
+        if len(inside) == 1 and isinstance(inside[0], Paragraph):
+            self.story.append(KeepTogether([_Rule(self.wide), margin, inside[0]]))
+        else:
+            self.story.extend([CondPageBreak(64), _Rule(self.wide), margin, *inside])
+        self.story.append(Spacer(0, 3))
+
+    def pairs(self, head: str, pairs: Sequence[tuple[str, str]]) -> None:
+        """Write pairs of label and value beside a heading in the margin; pairs without a value are left out."""
+        kept = [(label, value) for label, value in pairs if value]
+        if kept:
+            self.part(head, [tables.pairs(self.wide, kept)])
+
+    def columns(
+        self, head: str, rows: Sequence[Sequence[str]], shares: Sequence[float], heads: Sequence[str] = ()
+    ) -> None:
+        """Write rows of several texts beside a heading in the margin; `shares` divide the wide column."""
+        if rows:
+            self.part(head, [tables.columns(self.wide, rows, shares, heads)])
+
+    def ledger(
+        self, heads: Sequence[str], rows: Sequence[Sequence[str]], columns: Sequence[tables.Column]
+    ) -> None:
+        """Write a table across the whole grid, its head repeated on every page it reaches."""
+        self.story.append(tables.ledger(self.wide, heads, rows, columns))
+
+    def sums(self, rows: Sequence[tuple[str, str]], *, last_strong: bool = True) -> None:
+        """Write sums under a table: words at the right of the wide column, amounts at the edge, the last one strong."""
+        self.story.append(KeepTogether([tables.sums(self.wide, rows, last_strong=last_strong)]))
+        self.story.append(Spacer(0, 14))
+
+    def working(self, lines: Sequence[WorkingLine], total_words: str, total: Money, head: str = "") -> None:
+        """Write the steps of a reckoning and the total that its counting lines add up to."""
+        rows = [
+            (
+                line.label,
+                self.quiet(line.how),
+                "" if line.counts else self.amount(line.amount),
+                self.amount(line.amount) if line.counts else "",
+            )
+            for line in lines
+        ]
+        inner = any(not line.counts for line in lines)
+        self.story.append(
+            tables.working(
+                self.wide, rows, (total_words, self.amount(total)), head or self.per(total.currency), inner
+            )
+        )
+        self.story.append(Spacer(0, 14))
+
+    def per(self, currency: str, words: str = "") -> str:
+        """Give the head of a money column: its words, if any, and the currency once."""
+        return f"{words}, {currency}" if words else currency
+
+    def heading(self, text: str, *below: str) -> None:
+        """Write a heading across the grid, above a table, and keep it with what follows."""
+        self.story.append(CondPageBreak(90))
+        self.story.append(_text(serif(text), "heading_wide"))
+        for words in below:
+            self.story.append(_text(sans(words), "small_wide"))
+        self.story.append(Spacer(0, 2))
+
+    def amount_lines(self, lines: Sequence[AmountLine], total_words: str, total: Money) -> None:
+        """Write dated amounts and the sum they add up to."""
+        self.ledger(
+            (_("Day"), _("What"), self.per(total.currency, _("Amount"))),
+            [
+                (
+                    "" if line.on is None else self.day(line.on),
+                    self.both(line.what, ", ".join(part for part in (line.how, line.reference) if part)),
+                    self.amount(line.amount),
+                )
+                for line in lines
+            ],
+            (self.label_column, self.share_column, self.money_column),
+        )
+        self.sums([(total_words, self.amount(total))])
+
+    def net_words(self, net: Money) -> str:
+        """Give the words of an owner's net, whoever owes it."""
+        return _("Owner\u2019s net: the owner owes the shop") if net.minor < 0 else _("Owner\u2019s net")
+
+    def held_words(self, balance: Money) -> str:
+        """Give the words of what is left for an owner."""
+        if balance.minor < 0:
+            return _("Balance: the owner owes the shop")
+        return _("Still to be paid to the owner") if balance else _("Nothing is owed either way")
+
+    def held_sentence(self, balance: Money) -> str:
+        """Give in a sentence what the shop holds for an owner afterwards."""
+        if balance.minor < 0:
+            return _("The owner owes the shop {amount}.").format(amount=self.money(-balance))
+        if balance:
+            return _("The shop holds {amount} for the owner.").format(amount=self.money(balance))
+        return _("The shop holds nothing for the owner, and the owner owes nothing.")
+
+    def signatures(
+        self, lines: Sequence[tuple[str, str]], *, before: str = "", signed_on: date | None = None
+    ) -> None:
+        """Write a line to sign for each (who, name), with room for date and place; kept on one page each."""
+        self.story.append(CondPageBreak(130))
+        signed = "" if signed_on is None else _("Signed on paper on {day}.").format(day=self.day(signed_on))
+        if before or signed:
+            self.section(_("Signatures"), before, signed)
+        else:
+            self.story.append(_Rule(self.wide))
+        for who, name in lines:
+            self.story.append(KeepTogether([tables.signature(self.wide, who, name)]))
+
+    def cautions(self, texts: Sequence[str]) -> None:
+        """Write cautions in small type."""
+        self.section(_("Caution"), *texts, small=True)
+
+    def space(self, points: float) -> None:
+        """Leave room."""
+        self.story.append(Spacer(0, points))
+
+    def _block(self, lines: Sequence[str]) -> Markup:
+        return lined([sans(line) for line in lines])
+
+
+def _text(text: Markup, name: str) -> Flowable:
+    """Give a paragraph in one of the styles."""
+    return Paragraph(text, style.paragraph(name))
+
+
+def _height(flowable: Flowable, wide: float) -> float:
+    """Give the height a flowable takes at a width."""
+    return float(flowable.wrap(wide, 100_000)[1])
+
+
+class _Rule(Flowable):  # type: ignore[misc]  # the layout library has no stubs
+    """A hairline across the grid, kept with what follows."""
+
+    def __init__(self, wide: float) -> None:
+        super().__init__()
+        self.wide = wide
+
+    def wrap(self, _wide: float, _tall: float) -> tuple[float, float]:
+        """Take the room of the line and what lies under it."""
+        return self.wide, 8.0
+
+    def draw(self) -> None:
+        """Draw the line."""
+        canvas: Any = self.canv
+        canvas.setStrokeColor(style.ink(style.HAIRLINE))
+        canvas.setLineWidth(style.HAIR)
+        canvas.line(0, 7.5, self.wide, 7.5)
+
+
+class _MarginHead(Flowable):  # type: ignore[misc]  # the layout library has no stubs
+    """A heading in the narrow column that takes no height, so that the text stands beside it."""
+
+    def __init__(self, text: str, wide: float) -> None:
+        super().__init__()
+        self.wide = wide
+        self._paragraph = Paragraph(serif(text), style.paragraph("heading"))
+        self.tall = float(self._paragraph.wrap(style.LABELS, 1000)[1])
+
+    def wrap(self, _wide: float, _tall: float) -> tuple[float, float]:
+        """Take no height."""
+        return self.wide, 0.0
+
+    def draw(self) -> None:
+        """Draw the heading downwards from here."""
+        self._paragraph.drawOn(self.canv, 0, -self.tall)

@@ -1,0 +1,264 @@
+"""The tables of papers: hairlines between rows, no boxes, money at the right edge, heads repeated on every page.
+
+A row taller than a page is divided too, so that no text can keep a paper from being laid out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable, Paragraph, Table
+
+from shopledger.papers import style
+from shopledger.papers.escaping import Markup
+from shopledger.papers.letterhead import sans, serif
+from shopledger.quantities.words import _
+
+MONEY_LEAST: float = 21 * mm
+"""The least width of a money column."""
+PAD = 8.0
+"""Room between two columns."""
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table across the grid.
+
+    Shape:  `points` is a fixed width; without one, `share` divides what is left. Money columns are as wide as
+            their widest amount. `quiet` sets its texts in small quiet type.
+    """
+
+    points: float = 0.0
+    share: float = 0.0
+    money: bool = False
+    quiet: bool = False
+
+
+def _cell(text: str, name: str = "cell") -> Flowable:
+    """Give a text as the content of a cell."""
+    return Paragraph(sans(text), style.paragraph(name))
+
+
+def _table(
+    rows: Sequence[Sequence[Any]], widths: Sequence[float], commands: Sequence[Any], *, heads: int = 0
+) -> Table:
+    """Give a table in the shop's one style, with further commands after it."""
+    return Table(
+        [list(row) for row in rows],
+        colWidths=list(widths),
+        repeatRows=heads,
+        splitByRow=1,
+        splitInRow=1,
+        hAlign="LEFT",
+        style=[
+            ("VALIGN", (0, 0), (-1, -1), "TOP"),
+            ("LEFTPADDING", (0, 0), (-1, -1), 0),
+            ("RIGHTPADDING", (0, 0), (-1, -1), PAD),
+            ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
+            ("TOPPADDING", (0, 0), (-1, -1), style.ROW),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), style.ROW),
+            *commands,
+        ],
+    )
+
+
+def _money_width(texts: Sequence[str], head: str = "") -> float:
+    """Give the width of a money column: its widest amount, or its head, in the heavier weight."""
+    widest = max((style.width_of(text, style.SANS_STRONG, style.TEXT_SIZE) for text in texts), default=0.0)
+    longest_word = max(
+        (style.width_of(word, style.SANS, style.SMALL_SIZE) for word in head.split()), default=0.0
+    )
+    return max(MONEY_LEAST, widest + PAD + 1, longest_word + PAD + 1)
+
+
+def _widths(
+    wide: float, heads: Sequence[str], rows: Sequence[Sequence[str]], columns: Sequence[Column]
+) -> list[float]:
+    """Give the widths of all columns, together the width of the grid."""
+    widths = [
+        _money_width([row[n] for row in rows], heads[n]) if column.money else column.points
+        for n, column in enumerate(columns)
+    ]
+    left = wide - sum(widths)
+    shares = sum(column.share for column in columns) or 1.0
+    return [width + left * column.share / shares for width, column in zip(widths, columns, strict=True)]
+
+
+def _hair(row: int, colour: str = style.HAIRLINE, thick: float = style.HAIR) -> tuple[Any, ...]:
+    """Give the command for a line under a row, counted from the top or (negative) the bottom."""
+    return ("LINEBELOW", (0, row), (-1, row), thick, style.ink(colour))
+
+
+def ledger(
+    wide: float, heads: Sequence[str], rows: Sequence[Sequence[str]], columns: Sequence[Column]
+) -> Table:
+    """Give a table across the grid with hairlines between its rows."""
+    body = [
+        [_cell(text, _style_of(column)) for text, column in zip(row, columns, strict=True)] for row in rows
+    ]
+    head = [
+        _cell(text, "head_right" if column.money else "head")
+        for text, column in zip(heads, columns, strict=True)
+    ]
+    return _table(
+        [head, *body],
+        _widths(wide, heads, rows, columns),
+        [
+            ("LINEBELOW", (0, 0), (-1, -1), style.HAIR, style.ink(style.HAIRLINE)),
+            _hair(0, style.QUIET),
+            ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
+        ],
+        heads=1,
+    )
+
+
+def _style_of(column: Column) -> str:
+    """Give the name of the paragraph style of a column."""
+    if column.money:
+        return "cell_right"
+    return "cell_small" if column.quiet else "cell"
+
+
+def sums(wide: float, rows: Sequence[tuple[str, str]], *, last_strong: bool) -> Table:
+    """Give sums that stand under a table: words, then the amount at the right edge."""
+    money = _money_width([amount for _words, amount in rows])
+    body = []
+    for n, (words, amount) in enumerate(rows):
+        strong = last_strong and n == len(rows) - 1
+        body.append(["", _cell(words, "cell_strong" if strong else "cell"), _amount(amount, strong)])
+    commands: list[Any] = [("LINEBELOW", (1, 0), (-1, -2), style.HAIR, style.ink(style.HAIRLINE))]
+    if last_strong:
+        commands.append(("LINEABOVE", (1, -1), (-1, -1), 0.7, style.ink(style.INK)))
+    return _table(body, [style.INDENT, wide - style.INDENT - money, money], commands)
+
+
+def _amount(text: str, strong: bool = False) -> Flowable:
+    """Give an amount at the right of its cell."""
+    return _cell(text, "amount_strong" if strong else "cell_right")
+
+
+def working(
+    wide: float,
+    rows: Sequence[tuple[str, str, str, str]],
+    total: tuple[str, str],
+    head: str,
+    inner: bool,
+) -> Table:
+    """Give the steps of a reckoning: what, how, figures on the way in an inner column, what counts in the outer one."""
+    outer_width = _money_width([*(row[3] for row in rows), total[1]], head)
+    inner_width = _money_width([row[2] for row in rows]) if inner else 0.0
+    widths = [style.INDENT, wide - style.INDENT - inner_width - outer_width, inner_width, outer_width]
+    body: list[list[Any]] = [["", "", "", _cell(head, "head_right")]]
+    for label, how, on_the_way, counts in rows:
+        body.append([_cell(label), _cell(how), _cell(on_the_way, "cell_right_quiet"), _amount(counts)])
+    words, amount = total
+    body.append([_cell(words, "cell_strong"), "", "", _amount(amount, strong=True)])
+    commands = [
+        ("LINEBELOW", (0, 0), (-1, -2), style.HAIR, style.ink(style.HAIRLINE)),
+        _hair(0, style.QUIET),
+        ("LINEABOVE", (0, -1), (-1, -1), 0.7, style.ink(style.INK)),
+        ("SPAN", (0, -1), (2, -1)),
+    ]
+    if not inner:
+        body = [[*row[:2], row[3]] for row in body]
+        widths = [*widths[:2], widths[3]]
+        commands[-1] = ("SPAN", (0, -1), (1, -1))
+    return _table(body, widths, commands, heads=1)
+
+
+def opening(wide: float, blocks: Sequence[tuple[str, Markup]], pairs_: Sequence[tuple[str, str]]) -> Table:
+    """Give the head of a paper's words: parties in the wide column, number, days and the like beside them."""
+    kept = [(label, value) for label, value in pairs_ if value]
+    room = wide - style.INDENT
+    facts_width = room * 0.44
+    left = _table(
+        [[[_cell(label, "block_head"), Paragraph(lines, style.paragraph("cell"))]] for label, lines in blocks]
+        or [[""]],
+        [room - facts_width],
+        [
+            ("TOPPADDING", (0, 0), (-1, -1), 0),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 9),
+            ("RIGHTPADDING", (0, 0), (-1, -1), 14),
+        ],
+    )
+    right = _table(
+        [[_cell(label, "pair_head"), _cell(value)] for label, value in kept] or [["", ""]],
+        [facts_width * 0.4, facts_width * 0.6],
+        [
+            ("TOPPADDING", (0, 0), (-1, -1), 0),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
+        ],
+    )
+    return _table(
+        [["", left, right]],
+        [style.INDENT, room - facts_width, facts_width],
+        [
+            ("TOPPADDING", (0, 0), (-1, -1), 0),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
+            ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+        ],
+    )
+
+
+def pairs(wide: float, rows: Sequence[tuple[str, str]]) -> Table:
+    """Give pairs of label and value in the wide column."""
+    label_width = 33 * mm
+    return _table(
+        [["", _cell(label, "pair_label"), _cell(value)] for label, value in rows],
+        [style.INDENT, label_width, wide - style.INDENT - label_width],
+        [("TOPPADDING", (0, 0), (-1, -1), 0), ("BOTTOMPADDING", (0, 0), (-1, -1), 2.4)],
+    )
+
+
+def columns(
+    wide: float, rows: Sequence[Sequence[str]], shares: Sequence[float], heads: Sequence[str] = ()
+) -> Table:
+    """Give rows of several texts in the wide column, hairlines between them."""
+    room, parts = wide - style.INDENT, sum(shares)
+    body = [["", *(_cell(text) for text in row)] for row in rows]
+    if heads:
+        body.insert(0, ["", *(_cell(text, "head") for text in heads)])
+    commands: list[Any] = [
+        ("TOPPADDING", (0, 0), (-1, -1), 1.2),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 2.4),
+        ("LINEBELOW", (1, 0), (-1, -2), style.HAIR, style.ink(style.HAIRLINE)),
+    ]
+    if heads:
+        commands.append(("LINEBELOW", (1, 0), (-1, 0), style.HAIR, style.ink(style.QUIET)))
+    return _table(
+        body, [style.INDENT, *(room * share / parts for share in shares)], commands, heads=1 if heads else 0
+    )
+
+
+def signature(wide: float, who: str, name: str) -> Table:
+    """Give a line to sign with the name under it, and lines for date and place."""
+    room = wide - style.INDENT
+    gap = 6 * mm
+    day, place = room * 0.2, room * 0.26
+    sign = room - day - place - 2 * gap
+    rows = [
+        [Paragraph(serif(who), style.paragraph("heading")), "", "", "", "", ""],
+        [
+            "",
+            [_cell(name), _cell(_("signature"), "head")],
+            "",
+            _cell(_("date"), "head"),
+            "",
+            _cell(_("place"), "head"),
+        ],
+    ]
+    line = style.ink(style.QUIET)
+    table = _table(
+        rows,
+        [style.INDENT, sign, gap, day, gap, place],
+        [
+            ("VALIGN", (0, 0), (0, 0), "BOTTOM"),
+            ("BOTTOMPADDING", (0, 0), (-1, 0), 0),
+            *(("LINEABOVE", (n, 1), (n, 1), style.HAIR, line) for n in (1, 3, 5)),
+        ],
+    )
+    table._argH[0] = 34  # the room for a hand to sign in
+    return table
