@@ -19,9 +19,7 @@ from shopledger.quantities.errors import NotFound, Trouble
 from shopledger.quantities.numbers import nearest
 from shopledger.quantities.words import N_
 
-SIDES: Mapping[str, str] = MappingProxyType(
-    {"": "", "bass": N_("bass side"), "treble": N_("treble side"), "left": N_("left"), "right": N_("right")}
-)
+SIDES: Mapping[str, str] = MappingProxyType({"": "", "bass": N_("bass side"), "treble": N_("treble side")})
 """Words of the sides a measure can have."""
 
 
@@ -42,8 +40,9 @@ class Measure:
 
     @property
     def methods(self) -> tuple[str, ...]:
-        """Every way it can be said to be taken: a word of each group, with commas between them."""
-        return tuple(", ".join(chosen) for chosen in product(*self.method_groups) if chosen)
+        """Every way it can be said to be taken: at most a word of each group, with commas between them."""
+        chosen = product(*(("", *group) for group in self.method_groups))
+        return tuple(", ".join(word for word in words if word) for words in chosen if any(words))
 
 
 @dataclass(frozen=True, slots=True)

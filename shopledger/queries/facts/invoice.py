@@ -19,7 +19,7 @@ from shopledger.queries.facts.reckoned import case_of_line
 from shopledger.store.unit import Reading
 
 
-def invoice_facts(reading: Reading, sale_id: int, *, number: str, issued_on: date) -> InvoiceFacts:
+def invoice_facts(reading: Reading, sale_id: int, number: str, issued_on: date) -> InvoiceFacts:
     """Give what the invoice of a sale states; a returned line stands as its credit among what was paid.
 
     Raises: NotFound: there is no such sale.
