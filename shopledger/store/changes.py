@@ -33,6 +33,11 @@ def plain(value: Any) -> Any:
     return value
 
 
+def _place_of(record: Any) -> tuple[str, tuple[Any, ...]]:
+    state = inspect(record)
+    return str(record.__tablename__), tuple(state.identity or ())
+
+
 @dataclass(frozen=True, slots=True)
 class Written:
     """One row written: its table, key, salt and values."""
@@ -47,10 +52,20 @@ class Written:
         """SHA-256 over the salt and the values."""
         return digest_of(self.salt, self.values)
 
+    @property
+    def line(self) -> str:
+        """What the chain states of it: which row, and the digest."""
+        return change_line(self.record, self.row_id, self.digest)
+
 
 def digest_of(salt: bytes, values: str) -> str:
     """Give the digest that stands in the chain for the values of a change."""
     return hashlib.sha256(salt + values.encode()).hexdigest()
+
+
+def change_line(record: str, row_id: int, digest: str) -> str:
+    """Give the line by which a change stands in the hash of its deed."""
+    return f"{record}\t{row_id}\t{digest}"
 
 
 class Recorder:
@@ -67,8 +82,11 @@ class Recorder:
         """Note the rows of one flush; called by the session."""
         for record in session.new:
             self._note(record, fresh=True)
-        for record in session.dirty:
+        # A session keeps what it changed in a set: sorted, so that the same act leaves the same record every time.
+        for record in sorted(session.dirty, key=_place_of):
             self._note(record, fresh=False)
+        for record in sorted(session.deleted, key=_place_of):
+            self._note_gone(record)
 
     def _note(self, record: Any, *, fresh: bool) -> None:
         if not isinstance(record, Record):
@@ -87,17 +105,22 @@ class Recorder:
                 before[attribute.key] = plain(history.deleted[0]) if history.deleted else None
                 after[attribute.key] = plain(history.added[0]) if history.added else None
         if after:
-            values = json.dumps(
-                {"before": None if fresh else before, "after": after}, sort_keys=True, ensure_ascii=False
-            )
-            row_id = state.mapper.primary_key_from_instance(record)[0]
-            self._written.append(
-                Written(record.__tablename__, row_id, self._randomness(SALT_BYTES), values)
-            )
+            self._keep(record, None if fresh else before, after)
 
-    def digests(self) -> Sequence[str]:
-        """Give the digests of all that was written, in order."""
-        return [written.digest for written in self._written]
+    def _note_gone(self, record: Any) -> None:
+        if not isinstance(record, Record) or not record.kept:
+            return
+        attributes = inspect(record).mapper.column_attrs
+        self._keep(record, {each.key: plain(getattr(record, each.key)) for each in attributes}, None)
+
+    def _keep(self, record: Record, before: dict[str, Any] | None, after: dict[str, Any] | None) -> None:
+        values = json.dumps({"before": before, "after": after}, sort_keys=True, ensure_ascii=False)
+        row_id = inspect(type(record)).primary_key_from_instance(record)[0]
+        self._written.append(Written(record.__tablename__, row_id, self._randomness(SALT_BYTES), values))
+
+    def lines(self) -> Sequence[str]:
+        """Give what the chain states of all that was written, in order."""
+        return [written.line for written in self._written]
 
     def write(self, session: Session, deed_id: int) -> None:
         """Write the changes under their deed."""

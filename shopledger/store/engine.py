@@ -7,13 +7,15 @@ migration half done when it is killed.
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
-from sqlalchemy import Connection, Engine, create_engine, event, make_url
+from sqlalchemy import Connection, Engine, QueuePool, StaticPool, create_engine, event, make_url
+from sqlalchemy.exc import DisconnectionError
 
 SQLITE_PRAGMAS: Mapping[str, str] = {
     "foreign_keys": "ON",
@@ -63,13 +65,45 @@ def _sqlite(path: Path, mode: str) -> Engine:
             raise
         return connection
 
-    engine = create_engine("sqlite+pysqlite://", creator=connect)
+    # The pool for files is named: without a file in its address SQLAlchemy would take the one for memory.
+    engine = create_engine("sqlite+pysqlite://", creator=connect, poolclass=QueuePool)
 
+    @event.listens_for(engine, "connect")
+    def on_connected(_driver: Any, record: Any) -> None:
+        record.info["file"] = _which_file(path)
+
+    @event.listens_for(engine, "checkout")
+    def on_checked_out(_driver: Any, record: Any, _proxy: Any) -> None:
+        if record.info.get("file") != _which_file(path):  # a backup was put in its place: open that one
+            raise DisconnectionError("the file was replaced")
+
+    _begin_by_us(engine)
+    return engine
+
+
+def _which_file(path: Path) -> tuple[int, int] | None:
+    try:
+        found = os.stat(path)
+    except OSError:
+        return None
+    return found.st_dev, found.st_ino
+
+
+def _begin_by_us(engine: Engine) -> None:
     @event.listens_for(engine, "begin")
     def on_begin(connection: Connection) -> None:
         kind = connection.get_execution_options().get("ledger_begin", "DEFERRED")
         connection.exec_driver_sql(f"BEGIN {kind}")
 
+
+def memory_engine() -> Engine:
+    """Give an engine for an empty SQLite database in memory, where the migrations show what they make."""
+    engine = create_engine(
+        "sqlite+pysqlite://",
+        creator=lambda: sqlite3.connect(":memory:", isolation_level=None, check_same_thread=False),
+        poolclass=StaticPool,
+    )
+    _begin_by_us(engine)
     return engine
 
 

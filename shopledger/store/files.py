@@ -10,6 +10,7 @@ import os
 import re
 import tempfile
 from collections.abc import Iterator
+from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import Protocol
 
@@ -18,6 +19,7 @@ from sqlalchemy import Engine, select
 from shopledger.model import Content
 from shopledger.quantities.errors import NotFound, Trouble
 from shopledger.quantities.words import N_
+from shopledger.store.trouble import told
 
 
 class Files(Protocol):
@@ -63,13 +65,17 @@ class FolderFiles:
     def put(self, content: bytes) -> str:
         """Write, flush and rename the file, then flush its folder: it is there before any COMMIT that names it.
 
+        One that was damaged since it was kept is written anew.
+
         Raises: Trouble: the disk is full or may not be written.
         """
         sha256 = hashlib.sha256(content).hexdigest()
         path = self._path(sha256)
-        if path.exists():
-            return sha256
         try:
+            if path.exists() and path.read_bytes() == content:
+                # Whoever kept it may have been killed before its folder was flushed.
+                _flush_folder(path.parent)
+                return sha256
             for folder in (self.folder, path.parent):
                 if not folder.exists():
                     folder.mkdir(mode=0o700, parents=True, exist_ok=True)
@@ -132,18 +138,21 @@ class TableFiles:
         """Name the database."""
         self.engine = engine
 
+    def _told(self) -> AbstractContextManager[None]:
+        return told(str(self.engine.url))
+
     def put(self, content: bytes) -> str:
         """Insert the file unless it is there."""
-        sha256 = hashlib.sha256(content).hexdigest()
         from sqlalchemy.dialects.postgresql import insert
 
-        with self.engine.begin() as connection:
+        sha256 = hashlib.sha256(content).hexdigest()
+        with self._told(), self.engine.begin() as connection:
             connection.execute(insert(Content).values(sha256=sha256, bytes=content).on_conflict_do_nothing())
         return sha256
 
     def get(self, sha256: str) -> bytes:
         """Give a file's bytes, checked against its name."""
-        with self.engine.connect() as connection:
+        with self._told(), self.engine.connect() as connection:
             content = connection.execute(select(Content.bytes).where(Content.sha256 == sha256)).scalar()
         if content is None:
             raise _missing(sha256)
@@ -151,5 +160,5 @@ class TableFiles:
 
     def names(self) -> Iterator[str]:
         """Give the names of all files in order."""
-        with self.engine.connect() as connection:
+        with self._told(), self.engine.connect() as connection:
             yield from connection.execute(select(Content.sha256).order_by(Content.sha256)).scalars()

@@ -57,18 +57,23 @@ def sqlite_guards() -> dict[str, str]:
             )
         keys = _KEYS.get(table)
         if keys:  # INSERT OR REPLACE is a delete: refused before it happens
-            clash = " OR ".join(f"{key} = NEW.{key}" for key in keys)
             name = f"guard_{table}_no_replace"
-            made[name] = (
-                f"CREATE TRIGGER {name} BEFORE INSERT ON {table} "
-                f"WHEN EXISTS (SELECT 1 FROM {table} WHERE {clash}) "
-                f"BEGIN SELECT RAISE(ABORT, 'guard: {table} is never replaced'); END"
+            checks = " ".join(
+                f"SELECT RAISE(ABORT, 'guard: {table}.{key} is there already') "
+                f"WHERE EXISTS (SELECT 1 FROM {table} WHERE {key} = NEW.{key});"
+                for key in keys
             )
+            made[name] = f"CREATE TRIGGER {name} BEFORE INSERT ON {table} BEGIN {checks} END"
     made["guard_posting_open"] = (
         "CREATE TRIGGER guard_posting_open BEFORE INSERT ON posting "
         "WHEN EXISTS (SELECT 1 FROM seal WHERE entry_id = NEW.entry_id) "
         "OR EXISTS (SELECT 1 FROM posting WHERE entry_id = NEW.entry_id AND n = NEW.n) "
         "BEGIN SELECT RAISE(ABORT, 'guard: the entry is sealed'); END"
+    )
+    made["guard_posting_currency"] = (
+        "CREATE TRIGGER guard_posting_currency BEFORE INSERT ON posting "
+        "WHEN NEW.currency <> (SELECT currency FROM shop WHERE id = 1) "
+        "BEGIN SELECT RAISE(ABORT, 'guard: another currency than the ledger''s'); END"
     )
     made["guard_seal"] = (
         "CREATE TRIGGER guard_seal BEFORE INSERT ON seal BEGIN "
@@ -125,28 +130,28 @@ POSTGRESQL_EXTRAS = {
 }
 """What a PostgreSQL ledger has besides tables and triggers."""
 
-_POSTGRESQL_FUNCTIONS = {
+POSTGRESQL_FUNCTIONS = {
     "guard_never_changed": """
-        CREATE OR REPLACE FUNCTION guard_never_changed() RETURNS trigger LANGUAGE plpgsql AS $$
-        BEGIN RAISE EXCEPTION 'guard: % is never changed', TG_TABLE_NAME USING ERRCODE = '23514'; END $$""",
+        BEGIN RAISE EXCEPTION 'guard: % is never changed', TG_TABLE_NAME USING ERRCODE = '23514'; END """,
     "guard_only_emptied": """
-        CREATE OR REPLACE FUNCTION guard_only_emptied() RETURNS trigger LANGUAGE plpgsql AS $$
         BEGIN
-          IF TG_OP <> 'UPDATE' OR NEW.change_id <> OLD.change_id OR NEW."values" IS NOT NULL OR NEW.salt IS NOT NULL THEN
+          IF TG_OP <> 'UPDATE' OR NEW.change_id <> OLD.change_id
+             OR NEW."values" IS NOT NULL OR NEW.salt IS NOT NULL THEN
             RAISE EXCEPTION 'guard: change_value is only emptied' USING ERRCODE = '23514';
           END IF;
           RETURN NEW;
-        END $$""",
+        END """,
     "guard_posting_open": """
-        CREATE OR REPLACE FUNCTION guard_posting_open() RETURNS trigger LANGUAGE plpgsql AS $$
         BEGIN
           IF EXISTS (SELECT 1 FROM seal WHERE entry_id = NEW.entry_id) THEN
             RAISE EXCEPTION 'guard: the entry is sealed' USING ERRCODE = '23514';
           END IF;
+          IF NEW.currency <> (SELECT currency FROM shop WHERE id = 1) THEN
+            RAISE EXCEPTION 'guard: another currency than the ledger''s' USING ERRCODE = '23514';
+          END IF;
           RETURN NEW;
-        END $$""",
+        END """,
     "guard_seal": """
-        CREATE OR REPLACE FUNCTION guard_seal() RETURNS trigger LANGUAGE plpgsql AS $$
         BEGIN
           IF NEW.entry_id <> (SELECT coalesce(max(entry_id), 0) + 1 FROM seal)
              OR NOT EXISTS (SELECT 1 FROM entry WHERE id = NEW.entry_id) THEN
@@ -162,16 +167,17 @@ _POSTGRESQL_FUNCTIONS = {
             RAISE EXCEPTION 'guard: a hash has 64 hexadecimal letters' USING ERRCODE = '23514';
           END IF;
           RETURN NEW;
-        END $$""",
+        END """,
 }
+"""The bodies of the functions that a PostgreSQL ledger's triggers call, by name."""
 
 
 def postgresql_guards() -> dict[str, str]:
-    """Give the triggers of a PostgreSQL ledger by name."""
+    """Give the triggers of a PostgreSQL ledger by name, in the words in which the server gives them back."""
     made: dict[str, str] = {}
     for table in NEVER_CHANGED:
         made[f"guard_{table}_no_change"] = (
-            f"CREATE TRIGGER guard_{table}_no_change BEFORE UPDATE OR DELETE ON {table} "
+            f"CREATE TRIGGER guard_{table}_no_change BEFORE DELETE OR UPDATE ON {table} "
             "FOR EACH ROW EXECUTE FUNCTION guard_never_changed()"
         )
         made[f"guard_{table}_no_truncate"] = (
@@ -185,7 +191,7 @@ def postgresql_guards() -> dict[str, str]:
         "CREATE TRIGGER guard_seal BEFORE INSERT ON seal FOR EACH ROW EXECUTE FUNCTION guard_seal()"
     )
     made["guard_change_value_only_emptied"] = (
-        "CREATE TRIGGER guard_change_value_only_emptied BEFORE UPDATE OR DELETE ON change_value "
+        "CREATE TRIGGER guard_change_value_only_emptied BEFORE DELETE OR UPDATE ON change_value "
         "FOR EACH ROW EXECUTE FUNCTION guard_only_emptied()"
     )
     made["guard_change_value_no_truncate"] = (
@@ -209,7 +215,8 @@ def standing(connection: Connection) -> dict[str, str]:
     else:
         rows = connection.execute(
             text(
-                "SELECT t.tgname, pg_get_triggerdef(t.oid) || CASE t.tgenabled WHEN 'O' THEN '' ELSE ' disabled' END "
+                "SELECT t.tgname, pg_get_triggerdef(t.oid, true)"
+                " || CASE t.tgenabled WHEN 'O' THEN '' ELSE ' disabled' END "
                 "FROM pg_trigger t JOIN pg_class c ON c.oid = t.tgrelid "
                 "WHERE NOT t.tgisinternal AND c.relnamespace = current_schema()::regnamespace"
             )
@@ -217,38 +224,81 @@ def standing(connection: Connection) -> dict[str, str]:
     return {name: words for name, words in rows}  # noqa: C416 - a result has keys(), so dict() misreads it
 
 
+def standing_functions(connection: Connection) -> dict[str, str]:
+    """Give the functions that are really there on PostgreSQL, by name, with their bodies."""
+    rows = connection.execute(
+        text(
+            "SELECT proname, prosrc || CASE WHEN prosecdef OR proconfig IS NOT NULL THEN ' altered' ELSE '' END "
+            "FROM pg_proc WHERE pronamespace = current_schema()::regnamespace"
+        )
+    ).tuples()
+    return {name: body for name, body in rows}  # noqa: C416 - as above
+
+
+def departures(connection: Connection) -> dict[str, str]:
+    """Give what is not as the guards' list has it: by name "missing", "changed" or, for what is too many, "unknown"."""
+    compared = [(guards(connection.dialect.name), standing(connection))]
+    if connection.dialect.name != "sqlite":
+        compared.append((POSTGRESQL_FUNCTIONS, standing_functions(connection)))
+    found: dict[str, str] = {}
+    for wanted, there in compared:
+        for name, words in wanted.items():
+            if name not in there:
+                found[name] = "missing"
+            elif there[name] != words:
+                found[name] = "changed"
+        found.update({name: "unknown" for name in there if name not in wanted})
+    return found
+
+
 def put_up(connection: Connection) -> None:
-    """Put up every guard that is missing, and search's own table or index."""
+    """Put up every guard that is missing or other than its list has it, and search's own table or index."""
     sqlite = connection.dialect.name == "sqlite"
     if sqlite:
         have = set(connection.execute(text("SELECT name FROM sqlite_schema")).scalars())
     else:
-        have = set(connection.execute(text("SELECT relname FROM pg_class")).scalars())
-        for words in _POSTGRESQL_FUNCTIONS.values():
-            connection.execute(text(words))
+        have = set(
+            connection.execute(
+                text("SELECT relname FROM pg_class WHERE relnamespace = current_schema()::regnamespace")
+            ).scalars()
+        )
+        for name, body in POSTGRESQL_FUNCTIONS.items():
+            connection.execute(
+                text(f"CREATE OR REPLACE FUNCTION {name}() RETURNS trigger LANGUAGE plpgsql AS $${body}$$")
+            )
     for name, words in (SQLITE_EXTRAS if sqlite else POSTGRESQL_EXTRAS).items():
         if name not in have:
             connection.execute(text(words))
     there = standing(connection)
+    tables = _tables_of(connection)
     for name, words in guards(connection.dialect.name).items():
-        if name not in there:
+        if name in there and there[name] != words:
+            _drop(connection, name, tables[name])
+        if there.get(name) != words:
             connection.execute(text(words))
 
 
 def take_down(connection: Connection) -> None:
     """Take down every guard, for a migration that has to rebuild what they watch; `put_up` follows in the same step."""
-    sqlite = connection.dialect.name == "sqlite"
-    tables = {
-        name: table
-        for name, table in connection.execute(
-            text(
-                "SELECT name, tbl_name FROM sqlite_schema WHERE type = 'trigger'"
-                if sqlite
-                else "SELECT t.tgname, c.relname FROM pg_trigger t JOIN pg_class c ON c.oid = t.tgrelid "
-                "WHERE NOT t.tgisinternal"
-            )
-        ).tuples()
-    }
+    tables = _tables_of(connection)
     for name in guards(connection.dialect.name):
         if name in tables:
-            connection.execute(text(f"DROP TRIGGER {name}" + ("" if sqlite else f" ON {tables[name]}")))
+            _drop(connection, name, tables[name])
+
+
+def _tables_of(connection: Connection) -> dict[str, str]:
+    """Give the table of each trigger that is there."""
+    rows = connection.execute(
+        text(
+            "SELECT name, tbl_name FROM sqlite_schema WHERE type = 'trigger'"
+            if connection.dialect.name == "sqlite"
+            else "SELECT t.tgname, c.relname FROM pg_trigger t JOIN pg_class c ON c.oid = t.tgrelid "
+            "WHERE NOT t.tgisinternal AND c.relnamespace = current_schema()::regnamespace"
+        )
+    ).tuples()
+    return {name: table for name, table in rows}  # noqa: C416 - as above
+
+
+def _drop(connection: Connection, name: str, table: str) -> None:
+    on = "" if connection.dialect.name == "sqlite" else f" ON {table}"
+    connection.execute(text(f"DROP TRIGGER {name}{on}"))

@@ -10,20 +10,21 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Self
 
-from sqlalchemy import Engine, insert, select, text
+from sqlalchemy import Engine, insert, select
 from sqlalchemy.orm import Session
 
-from shopledger.model import Account, DatedRate, Person, Shop
+from shopledger.model import Account, Counter, DatedRate, Person, Shop
 from shopledger.quantities import days
 from shopledger.quantities.currencies import minor_units
 from shopledger.quantities.days import Clock
-from shopledger.quantities.errors import LedgerError, Trouble
+from shopledger.quantities.errors import Trouble
 from shopledger.quantities.manners import Manners
 from shopledger.quantities.words import N_
 from shopledger.rules.journal import CHART
 from shopledger.store import migrate
 from shopledger.store.engine import is_server, make_engine, name_of
 from shopledger.store.files import Files, FolderFiles, TableFiles
+from shopledger.store.guards import departures
 from shopledger.store.manners import manners_of
 from shopledger.store.trouble import told
 from shopledger.store.unit import Reading, Writing
@@ -64,7 +65,12 @@ class Ledger:
         with told(where), Session(engine) as session:
             shop = session.get(Shop, 1)
             if shop is None:
-                raise Trouble(N_("{name} holds no shop. Restore a backup."), name=self.name)
+                raise Trouble(
+                    N_(
+                        "{name} holds no shop: it was not made to its end. Make a new one, or restore a backup."
+                    ),
+                    name=self.name,
+                )
             self.currency = shop.currency
             self.time_zone = shop.time_zone
             self.locale = shop.locale
@@ -134,6 +140,8 @@ def open_ledger(where: str | Path, *, clock: Clock = days.now, randomness: Rando
             migrate.refuse_unknown(revision, name_of(where))
             if revision != migrate.NEWEST:
                 migrate.upgrade(engine)
+            with engine.connect() as connection:
+                _refuse_unguarded(departures(connection), name_of(where))
         return Ledger(where, engine, clock, randomness)
     except BaseException:
         engine.dispose()
@@ -163,12 +171,11 @@ def create_ledger(
                 name=where.name,
                 said=error.strerror or str(error),
             ) from error
-    engine = make_engine(where, mode="rwc")
+        _private(where)
+    engine = make_engine(where)
     try:
         with told(where):
-            if isinstance(where, Path):
-                _private(where, engine)
-            else:
+            if not isinstance(where, Path):
                 with engine.connect() as connection:
                     if migrate.stored_revision(connection) is not None:
                         raise Trouble(
@@ -179,19 +186,39 @@ def create_ledger(
                 _furnish(session, shop, clock, randomness)
                 session.commit()
         return Ledger(where, engine, clock, randomness)
-    except BaseException as error:
+    except BaseException:
         engine.dispose()
-        if isinstance(where, Path) and not isinstance(error, LedgerError):
+        if isinstance(where, Path):  # it is ours: made a moment ago, and there was none before
             where.unlink(missing_ok=True)
         raise
 
 
-def _private(path: Path, engine: Engine) -> None:
-    """Make the file readable by its user only, before anything is in it."""
-    with engine.connect() as connection:
-        connection.execute(text("SELECT 1"))
-    if path.exists():
-        path.chmod(0o600)
+def _refuse_unguarded(departing: dict[str, str], name: str) -> None:
+    if departing:
+        raise Trouble(
+            N_(
+                "{name} lacks guards of its journal, or they were changed ({guards}): something other than this "
+                "program wrote to it. Let “shopledger prove” go through it, and restore a backup."
+            ),
+            name=name,
+            guards=", ".join(sorted(departing)[:5]),
+        )
+
+
+def _private(path: Path) -> None:
+    """Make the empty file, readable by its user only; one that appeared meanwhile is not touched."""
+    try:
+        os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
+    except FileExistsError:
+        raise Trouble(
+            N_("{name} is there already. Choose another name, or open it."), name=path.name
+        ) from None
+    except OSError as error:
+        raise Trouble(
+            N_("{name} can't be made ({said}). Choose another place."),
+            name=path.name,
+            said=error.strerror or str(error),
+        ) from error
 
 
 def _furnish(session: Session, shop: NewShop, clock: Clock, randomness: Randomness) -> None:
@@ -199,6 +226,8 @@ def _furnish(session: Session, shop: NewShop, clock: Clock, randomness: Randomne
 
     connection = session.connection()
     connection.execute(insert(Account), [{"code": rule.code} for rule in CHART])
+    # The row that every act updates first is there before the first act: on a server two might else both insert it.
+    connection.execute(insert(Counter).values(series="deed", year=0, last=0))
     person = Person(number=SERIES["person"].write(0, 0), name=shop.name, kind="firm", relation="shop",
                     address=shop.address, phone=shop.phone, email=shop.email)  # fmt: skip
     session.add(person)

@@ -5,6 +5,8 @@ Importing alembic costs more than opening a window, so the stored revision is co
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from importlib import resources
 from pathlib import Path
 
@@ -12,7 +14,7 @@ from sqlalchemy import Connection, Engine, text
 
 from shopledger.quantities.errors import Trouble
 from shopledger.quantities.words import N_
-from shopledger.store.guards import put_up
+from shopledger.store.guards import put_up, take_down
 
 NEWEST = "0001"
 """The revision this program works with; a test compares it with the migrations."""
@@ -52,19 +54,53 @@ def refuse_unknown(revision: str | None, name: str) -> None:
         )
 
 
-def upgrade(engine: Engine, revision: str = "head") -> None:
-    """Bring a database to a revision in one transaction, guards included."""
+def upgrade(engine: Engine, revision: str = "head", folder: Path | None = None) -> None:
+    """Bring a database to a revision in one transaction, guards included.
+
+    Shape:  `folder` holds the migrations, where they aren't the program's own.
+    Raises: Trouble: a row refers to one that isn't there; nothing was changed.
+    """
     from alembic import command
     from alembic.config import Config
 
     config = Config()
-    config.set_main_option("script_location", str(scripts()).replace("%", "%%"))
+    config.set_main_option("script_location", str(folder or scripts()).replace("%", "%%"))
     from shopledger.store.engine import for_writing
 
-    with for_writing(engine).begin() as connection:
-        if connection.dialect.name == "sqlite":
-            # Rows are moved while tables are rebuilt; references are checked again before the commit.
-            connection.exec_driver_sql("PRAGMA defer_foreign_keys=ON")
+    with for_writing(engine).connect() as connection, _tables_rebuilt(connection), connection.begin():
+        take_down(connection)
         config.attributes["connection"] = connection
         command.upgrade(config, revision)
+        if connection.dialect.name == "sqlite":
+            _refuse_broken_references(connection)
         put_up(connection)
+
+
+@contextmanager
+def _tables_rebuilt(connection: Connection) -> Iterator[None]:
+    """Let tables be rebuilt on SQLite: while one is dropped and named anew, the rows that refer to it point nowhere.
+
+    The switch works only outside a transaction, so it goes to the driver, before BEGIN.
+    """
+    if connection.dialect.name != "sqlite":
+        yield
+        return
+    driver = connection.connection.cursor()
+    driver.execute("PRAGMA foreign_keys=OFF")
+    try:
+        yield
+    finally:
+        driver.execute("PRAGMA foreign_keys=ON")
+        driver.close()
+
+
+def _refuse_broken_references(connection: Connection) -> None:
+    broken = connection.exec_driver_sql("PRAGMA foreign_key_check").first()
+    if broken is not None:
+        raise Trouble(
+            N_(
+                "The ledger can't be brought to this version: a row of {table} refers to one that isn't there. "
+                "Nothing was changed. Go through it with the version that made it, or restore a backup."
+            ),
+            table=str(broken[0]),
+        )

@@ -47,7 +47,12 @@ def fold(words: str) -> str:
 
 def plain_words(typed: str) -> list[str]:
     """Cut what was typed into folded words of letters and figures; at most a dozen, none over sixty letters long."""
-    return [word[:LONGEST_WORD] for word in _WORD.findall(fold(typed))[:MOST_WORDS]]
+    return _cut(typed)[:MOST_WORDS]
+
+
+def _cut(words: str) -> list[str]:
+    # Written and asked words are cut alike, since each database would cut an address or a length its own way.
+    return [word[:LONGEST_WORD] for word in _WORD.findall(fold(words))]
 
 
 def matching(session: Session, subject: str, typed: str) -> Select[int] | None:
@@ -154,6 +159,6 @@ def refresh_words(session: Session, touched: Iterable[Record]) -> None:
     subjects = dict.fromkeys(about for record in list(touched) for about in _about(session, record))
     connection = session.connection()
     for subject, subject_id in subjects:
-        words = fold(" ".join(words_of(session, subject, subject_id)))
+        words = " ".join(_cut(" ".join(words_of(session, subject, subject_id))))
         connection.execute(delete(Search).where(Search.subject == subject, Search.subject_id == subject_id))
         connection.execute(insert(Search).values(subject=subject, subject_id=subject_id, words=words))

@@ -13,6 +13,7 @@ from sqlalchemy import Engine, event, insert, select, update
 from sqlalchemy.orm import Session
 
 from shopledger.model import Account, Counter, Deed, Entry, Person, Posting, Seal, Shop
+from shopledger.quantities.days import instant_text
 from shopledger.quantities.errors import Bug
 from shopledger.quantities.money import Money
 from shopledger.rules.journal import (
@@ -88,7 +89,8 @@ class Writing(Reading):
         """Belong to an open ledger."""
         super().__init__(ledger)
         self.recorder = Recorder(ledger)
-        self._entries = 0
+        self._seals: list[str] = []
+        self._finished: int | None = None
         self._op_id = ""
         self._act = ""
         self._on = date.min
@@ -156,8 +158,7 @@ class Writing(Reading):
         posted = balanced(amounts)
         self.session.flush()
         last, before = self.last_seal()
-        self._entries += 1
-        op_id = self._op_id if self._entries == 1 else f"{self._op_id}/{self._entries}"
+        op_id = f"{self._op_id}/{len(self._seals) + 1}" if self._seals else self._op_id
         accounts = self.ledger.account_ids(self.session)
         people = self._person_numbers({amount.person_id for amount in posted if amount.person_id is not None})
         entry = SealedEntry(
@@ -201,7 +202,9 @@ class Writing(Reading):
                 for n, amount in enumerate(posted, 1)
             ],
         )
-        connection.execute(insert(Seal).values(entry_id=entry.number, hash=seal_hash(before, entry)))
+        sealed = seal_hash(before, entry)
+        connection.execute(insert(Seal).values(entry_id=entry.number, hash=sealed))
+        self._seals.append(seal_line(entry.number, sealed))
         return entry.number
 
     def posted(self, entry_id: int) -> tuple[Amount, ...]:
@@ -244,15 +247,20 @@ class Writing(Reading):
         }
         if not self._op_id:
             raise Bug("finish_act without begin_act")
-        digests = self.recorder.digests()
-        self.session.connection().execute(
-            insert(Deed).values(**head, hash=deed_hash(last_hash, head, digests))
-        )
+        lines = [*self._seals, *self.recorder.lines()]
+        self.session.connection().execute(insert(Deed).values(**head, hash=deed_hash(last_hash, head, lines)))
         self.recorder.write(self.session, number)
+        self._finished = len(lines)
 
     def commit(self) -> None:
-        """Make everything of this transaction last."""
+        """Make everything of this transaction last.
+
+        Raises: Bug: something was written after the act was finished, so that its record would lack it.
+        """
         try:
+            self.session.flush()
+            if self._finished not in {None, len(self._seals) + len(self.recorder.lines())}:
+                raise Bug("written after finish_act")
             self.session.commit()
         except Exception as error:
             if _is_drivers(error):
@@ -260,12 +268,19 @@ class Writing(Reading):
             raise
 
 
-def deed_hash(before: str, head: dict[str, Any], digests: Sequence[str]) -> str:
-    """Give the hash of a deed over the hash before, its head and the digests of its changes."""
-    from shopledger.quantities.days import instant_text
+def seal_line(number: int, sealed: str) -> str:
+    """Give the line by which an entry stands in the hash of the deed that booked it."""
+    return f"entry\t{number}\t{sealed}"
 
+
+def deed_hash(before: str, head: dict[str, Any], lines: Sequence[str]) -> str:
+    """Give the hash of a deed over the hash before, its head, the seals of its entries and the digests of its changes.
+
+    So a deed is an anchor of the journal: the last entry can't be taken away without the deed's hash going wrong.
+    """
     parts = [before, "shop-ledger deed 1"]
     for name in ("id", "op_id", "act", "by", "booked_on", "recorded_at", "subject", "subject_id", "outcome"):
         value = head[name]
-        parts.append(instant_text(value) if isinstance(value, datetime) else str(value))
-    return hashlib.sha256("\n".join([*parts, *digests]).encode()).hexdigest()
+        told = instant_text(value) if isinstance(value, datetime) else str(value)
+        parts.append(told.replace("\\", "\\\\").replace("\n", "\\n"))
+    return hashlib.sha256("\n".join([*parts, *lines]).encode()).hexdigest()
