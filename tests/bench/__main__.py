@@ -1,0 +1,61 @@
+"""One command prints every ratio that the program is held to: `python -m tests.bench [NAME …]`."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable
+
+from tests.bench.measuring import Ratio
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+
+def _version() -> Ratio:
+    from tests.bench.starting import version
+
+    return version()
+
+
+def _window() -> Ratio:
+    from tests.bench.showing import first_table
+
+    return first_table()
+
+
+def _invoice() -> Ratio:
+    from tests.bench.invoice import one_invoice
+
+    return one_invoice()
+
+
+def _act() -> Ratio:
+    from tests.bench.acting import act_beside_rows
+
+    return act_beside_rows()
+
+
+BENCHES: dict[str, Callable[[], Ratio]] = {
+    "version": _version,
+    "window": _window,
+    "invoice": _invoice,
+    "act": _act,
+}
+
+
+def main(wanted: list[str]) -> int:
+    """Print the wanted ratios, all where none is named; 1 where one is above its bound."""
+    unknown = [name for name in wanted if name not in BENCHES]
+    if unknown:
+        print(f"There is no bench {unknown[0]}; there are {', '.join(BENCHES)}.", file=sys.stderr)
+        return 2
+    within = True
+    for name in wanted or BENCHES:
+        ratio = BENCHES[name]()
+        print(ratio.line(), flush=True)
+        within &= ratio.ratio <= ratio.bound
+    return 0 if within else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,79 @@
+"""Timing two ways of doing the same in turn, so that a busy moment falls on both."""
+
+from __future__ import annotations
+
+import gc
+import statistics
+import subprocess
+import sys
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from time import perf_counter
+
+ROOT = Path(__file__).parents[2]
+Timed = Callable[[], float]
+"""Does the thing once and gives the seconds that it took."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ratio:
+    """How long ours takes beside the bare way, and the ratio it is held to.
+
+    Units:  seconds; the ratio is the median of the ratios of runs side by side.
+    """
+
+    name: str
+    ours: float
+    bare: float
+    ratio: float
+    bound: float
+
+    def line(self) -> str:
+        """Give the ratio on one line of the table."""
+        verdict = "within" if self.ratio <= self.bound else "ABOVE"
+        times = f"{self.ours * 1000:9.1f} ms ÷ {self.bare * 1000:9.1f} ms"
+        return f"{self.name:<58} {times} = {self.ratio:5.2f}  ({verdict} {self.bound:g})"
+
+
+def compare(name: str, ours: Timed, bare: Timed, *, bound: float, runs: int, warm: int = 2) -> Ratio:
+    """Do both ways in turn so many times, after some that don't count, and give their ratio."""
+    for _ in range(warm):
+        ours(), bare()
+    pairs = []
+    for n in range(runs):
+        gc.collect()
+        # Each goes first every other time, so that neither always finds the caches warm.
+        if n % 2:
+            first = ours()
+            pairs.append((first, bare()))
+        else:
+            second = bare()
+            pairs.append((ours(), second))
+    return Ratio(
+        name,
+        statistics.median(pair[0] for pair in pairs),
+        statistics.median(pair[1] for pair in pairs),
+        statistics.median(pair[0] / pair[1] for pair in pairs),
+        bound,
+    )
+
+
+def seconds(action: Callable[[], object]) -> float:
+    """Give how long the action takes."""
+    begun = perf_counter()
+    action()
+    return perf_counter() - begun
+
+
+def process(arguments: Sequence[str], environ: Mapping[str, str] | None = None) -> Timed:
+    """Give a timed run of Python with these arguments in a process of its own, started from the checkout."""
+
+    def timed() -> float:
+        begun = perf_counter()
+        subprocess.run(
+            [sys.executable, *arguments], cwd=ROOT, env=environ, stdout=subprocess.DEVNULL, check=True
+        )
+        return perf_counter() - begun
+
+    return timed

@@ -1,0 +1,28 @@
+"""How soon the window shows its first table of the example shop, beside a bare script with the same rows."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from shopledger.example.shop import build
+from tests.bench.measuring import Ratio, compare, process
+
+
+def first_table() -> Ratio:
+    """Compare the window with a bare script that loads the same libraries, opens the same file, shows the same rows."""
+    with TemporaryDirectory() as folder:
+        build(Path(folder) / "shop")
+        ledger, notes = str(Path(folder) / "shop" / "demo.ledger"), str(Path(folder) / "notes.json")
+        # What the window remembers stays in the folder, not with whoever runs the bench.
+        environ = {**os.environ, "HOME": folder, "XDG_CONFIG_HOME": folder, "QT_QPA_PLATFORM": "offscreen"}
+        child = ["-m", "tests.bench.first_table"]
+        process([*child, "ours", ledger, notes], environ)()
+        return compare(
+            "first table of the window ÷ a bare script with its rows",
+            process([*child, "ours", ledger], environ),
+            process([*child, "bare", ledger, notes], environ),
+            bound=1.3,
+            runs=11,
+        )
