@@ -8,6 +8,7 @@ The number of decimals of each currency is from memory of ISO 4217 here; the pro
 
 from __future__ import annotations
 
+import itertools
 import re
 from fractions import Fraction
 from math import floor
@@ -216,7 +217,7 @@ class Reckoner:
         bounds = [self.amount(row["up_to"]) if "up_to" in row else None for row in rows]
         need(all(bound is not None for bound in bounds[:-1]) and bounds[-1] is None)
         edges = [Fraction(0), *[bound for bound in bounds if bound is not None]]
-        need(all(low < high for low, high in zip(edges, edges[1:], strict=False)))
+        need(all(low < high for low, high in itertools.pairwise(edges)))
         rates = [self.rate(row.get("rate")) for row in rows]
         # Each rate counts from its lower edge to the end; the rate below it is taken back from there.
         found = Fraction(0)
@@ -260,7 +261,9 @@ class Reckoner:
         need(isinstance(told, list) and all(is_text(each) and each in ("buyer", "owner") for each in told))
         if "fixed" in row:
             return self.halved(self.amount(row["fixed"]), by)
-        return self.halved(self.rounded((price if of == "price" else commission) * self.rate(row["rate"])), by)
+        return self.halved(
+            self.rounded((price if of == "price" else commission) * self.rate(row["rate"])), by
+        )
 
     def read_tax(self, tax: object, price: Fraction) -> tuple[str, Fraction, Fraction]:
         row = self.opened(tax, "tax")
