@@ -120,6 +120,11 @@ def commission(rule: object, **terms: object) -> dict[str, Any]:
             "leave of the price.",
         ),
         (
+            commission({"fixed": "900.01"}) | {"costs": [{"amount": "100", "before_commission": True}]},
+            "terms.commission: The commission of USD 900.01 is above the USD 900.00 that costs before commission "
+            "leave of the price.",
+        ),
+        (
             plain_case(asking="1500", terms={"discount_borne_by": "shop"}),
             "price: The discount of USD 500.00 is above the commission of USD 300.00 that bears it. Raise the price.",
         ),

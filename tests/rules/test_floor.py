@@ -26,6 +26,15 @@ def test_the_largest_that_fits_with_its_vat_is_found_as_by_trying(room: int, rat
     assert largest_with_vat(Money(room, "USD"), rate) == Money(tried, "USD")
 
 
+def test_where_nothing_is_left_nothing_fits() -> None:
+    for rate in (Fraction(0), Fraction(1, 5), Fraction(1)):
+        for room in (-2, -1, 0):
+            assert largest_with_vat(Money(room, "USD"), rate) == Money(0, "USD")
+            assert made_up(Money(7, "USD"), Money(room, "USD"), rate) == Money(7, "USD")
+    assert largest_with_vat(Money(1, "USD"), Fraction(1, 5)) == Money(1, "USD")
+    assert largest_with_vat(Money(1, "USD"), Fraction(1, 2)) == Money(0, "USD")
+
+
 @anywhere
 @given(st.integers(0, 10**15), rates)
 def test_it_fits_and_one_more_does_not(room: int, rate: Fraction) -> None:

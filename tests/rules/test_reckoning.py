@@ -170,6 +170,12 @@ def test_a_discount_falls_where_the_agreement_says(
     assert (split.discount, split.commission, split.owner_net) == (usd("200"), usd(commission), usd(net))
 
 
+def test_a_discount_may_use_up_the_commission_that_bears_it() -> None:
+    terms = Terms(CommissionFixed(usd("200")), discount_borne_by=DiscountBorneBy.SHOP)
+    split = reckon(sale("1000", asking=usd("1200"), terms=terms))
+    assert (split.commission, split.owner_net) == (usd("0"), usd("1000"))
+
+
 def test_bounds_come_after_the_rule_and_before_a_discount_of_the_shop() -> None:
     terms = Terms(
         CommissionRate(percent("20")),
