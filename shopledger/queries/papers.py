@@ -1,0 +1,117 @@
+"""Papers and pictures: which papers there are about a thing, and their bytes as they were issued."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from sqlalchemy import ColumnElement, select
+
+from shopledger.model import Paper, PaperFile
+from shopledger.quantities.errors import NotFound, Trouble
+from shopledger.quantities.words import N_
+from shopledger.queries.shapes import PaperRow
+
+if TYPE_CHECKING:
+    from shopledger.store.ledger import Ledger
+    from shopledger.store.unit import Reading
+
+TITLES = MappingProxyType(
+    {
+        "agreement": N_("Consignment agreement"),
+        "addendum": N_("Addendum"),
+        "intake": N_("Receipt of intake"),
+        "invoice": N_("Invoice"),
+        "credit_note": N_("Credit note"),
+        "bill_of_sale": N_("Bill of sale"),
+        "payment_receipt": N_("Receipt for payment"),
+        "refund_receipt": N_("Receipt for refund"),
+        "referral": N_("Referral disclosure"),
+        "account_sales": N_("Account sales"),
+        "remittance": N_("Payout remittance"),
+        "charge_note": N_("Charge note"),
+        "release": N_("Release to owner"),
+        "handover_list": N_("Others' property and money"),
+    }
+)
+"""The marked titles of the kinds of paper.
+
+Questions may not call the room of papers, so they are said here again; a test holds the two lists together.
+"""
+
+
+def title_of(kind: str) -> str:
+    """Give the marked title of a kind of paper; of one that isn't known, its own name."""
+    return TITLES.get(kind, kind)
+
+
+def _papers(reading: Reading, *which: ColumnElement[bool]) -> tuple[PaperRow, ...]:
+    rows = reading.session.execute(
+        select(Paper.id, Paper.number, Paper.kind, Paper.issued_on, PaperFile.sha256)
+        .outerjoin(PaperFile, PaperFile.paper_id == Paper.id)
+        .where(*which)
+        .order_by(Paper.id.desc())
+    )
+    return tuple(
+        PaperRow(key, number, title_of(kind), on, issued=sha256 is not None)
+        for key, number, kind, on, sha256 in rows
+    )
+
+
+def papers_of(
+    reading: Reading,
+    *,
+    instrument_id: int | None = None,
+    person_id: int | None = None,
+    sale_id: int | None = None,
+    op_id: str | None = None,
+) -> tuple[PaperRow, ...]:
+    """Give the papers about a thing, the newest first; of several things named, those about all of them."""
+    asked: Sequence[tuple[ColumnElement[bool], object]] = (
+        (Paper.instrument_id == instrument_id, instrument_id),
+        (Paper.person_id == person_id, person_id),
+        (Paper.sale_id == sale_id, sale_id),
+        (Paper.op_id == op_id, op_id),
+    )
+    return _papers(reading, *(which for which, value in asked if value is not None))
+
+
+def papers_about(reading: Reading, instrument_id: int, sale_ids: Sequence[int]) -> tuple[PaperRow, ...]:
+    """Give the papers about an instrument and about its sales, each once, the newest first."""
+    return _papers(reading, (Paper.instrument_id == instrument_id) | Paper.sale_id.in_(sale_ids))
+
+
+def paper_row(reading: Reading, paper_id: int) -> PaperRow:
+    """Give one paper.
+
+    Raises: NotFound: there is no such paper.
+    """
+    found = _papers(reading, Paper.id == paper_id)
+    if not found:
+        raise NotFound(N_("There is no paper with the key {id} in this ledger."), id=paper_id)
+    return found[0]
+
+
+def paper_bytes(ledger: Ledger, paper_id: int) -> bytes:
+    """Give an issued paper, byte for byte as it was issued.
+
+    Raises: NotFound: there is no such paper, or its file is missing. Trouble: it waits to be issued, or was changed.
+    """
+    with ledger.read() as reading:
+        row = paper_row(reading, paper_id)
+        sha256 = reading.session.scalar(select(PaperFile.sha256).where(PaperFile.paper_id == paper_id))
+    if sha256 is None:
+        raise Trouble(
+            N_("{paper} is not issued yet: its file is still to be made. Issue it, then open it."),
+            paper=row.number,
+        )
+    return ledger.files.get(sha256)
+
+
+def picture_bytes(ledger: Ledger, sha256: str) -> bytes:
+    """Give a photograph's file.
+
+    Raises: NotFound: the file is missing. Trouble: it was changed since it was kept.
+    """
+    return ledger.files.get(sha256)
