@@ -55,6 +55,8 @@ def escaped(
     """
     if isinstance(text, Markup):
         return text
+    if text.isascii() and text.isprintable() and len(text) <= LONGEST_WORD:
+        return Markup(escape(text, quote=False))
     parts: list[str] = []
     for letter in cleaned(text):
         if letter == "\n":

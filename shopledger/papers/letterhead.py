@@ -14,10 +14,11 @@ from typing import Any
 from reportlab.lib.units import mm
 from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, NextPageTemplate, PageTemplate, Paragraph
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, NextPageTemplate, PageTemplate
 
 from shopledger.papers import marks, style
-from shopledger.papers.escaping import Markup, escaped, joined
+from shopledger.papers.escaping import joined
+from shopledger.papers.lettering import paragraph, sans, serif
 from shopledger.papers.parts import PaperFacts, ShopFacts
 from shopledger.quantities.errors import Bug
 from shopledger.quantities.showing import show_day
@@ -35,16 +36,6 @@ class Around:
     title: str
     digest: str
     mark: bytes | None
-
-
-def sans(text: str) -> Markup:
-    """Give a text as markup for the sans faces."""
-    return escaped(text, style.has(style.SANS))
-
-
-def serif(text: str) -> Markup:
-    """Give a text as markup for the serif faces; what they lack is set in sans."""
-    return escaped(text, style.has(style.SERIF), style.SANS, style.has(style.SANS))
 
 
 def page_size(shop: ShopFacts) -> tuple[float, float]:
@@ -119,14 +110,12 @@ class _Head:
         self._wide = grid_width(shop)
         self._size = page_size(shop)
         room = self._wide - style.INDENT
-        self._name = Paragraph(serif(shop.name), style.paragraph("shop"))
+        self._name = paragraph(serif(shop.name), "shop")
         self._name_height = float(self._name.wrap(room, 1000)[1])
         contact = [*shop.address, shop.phone, shop.email, shop.web, shop.tax_number]
         # Blanks inside a piece do not break, so that a line ends between two of them; a long piece may break after all.
         pieces = [part.replace(" ", "\u00a0") if len(part) <= 60 else part for part in contact if part]
-        self._contact = Paragraph(
-            joined([sans(one) for one in pieces], " \u00b7 "), style.paragraph("contact")
-        )
+        self._contact = paragraph(joined([sans(one) for one in pieces], " \u00b7 "), "contact")
         self._contact_height = float(self._contact.wrap(room, 1000)[1]) if pieces else 0.0
         self.height = (
             max(self._name_height + 2 + self._contact_height, MARK_SIDE * 0.8 if around.mark else 0) + 9
@@ -158,9 +147,9 @@ class _Head:
         left, y = style.MARGIN, self._size[1] - style.MARGIN * 0.75 - 10
         facts = self._around.facts
         number = facts.number.replace(" ", "\u00a0")
-        goes_on = Paragraph(
+        goes_on = paragraph(
             joined([serif(text) for text in (facts.shop.name, self._around.title, number)], " \u00b7 "),
-            style.paragraph("running"),
+            "running",
         )
         _wide, tall = goes_on.wrap(self._wide - style.INDENT, 40)
         goes_on.drawOn(canvas, left + style.INDENT, y + 10 - tall)
@@ -189,20 +178,18 @@ class _Foot:
             _("issued {day}").format(day=show_day(facts.issued_on, facts.shop.manners)),
         ]
         lines = [
-            Paragraph(
-                joined([sans(self._around.title), *map(sans, says)], " \u00b7 "), style.paragraph("foot")
-            ),
-            Paragraph(
+            paragraph(joined([sans(self._around.title), *map(sans, says)], " \u00b7 "), "foot"),
+            paragraph(
                 sans(_("The code holds this paper\u2019s number and the SHA-256 of the facts it states:")),
-                style.paragraph("tiny"),
+                "tiny",
             ),
-            Paragraph(sans(self._around.digest), style.paragraph("tiny")),
+            paragraph(sans(self._around.digest), "tiny"),
         ]
         if facts.anchor_entry is not None:
             anchor = _("Journal at entry {entry}: {hash}").format(
                 entry=facts.anchor_entry, hash=facts.anchor_hash
             )
-            lines.append(Paragraph(sans(anchor), style.paragraph("tiny")))
+            lines.append(paragraph(sans(anchor), "tiny"))
         y = top - 3 * mm
         for line in lines:
             _wide, tall = line.wrap(wide - style.INDENT, 60)

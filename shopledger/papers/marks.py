@@ -6,6 +6,7 @@ import re
 from typing import Any
 
 from reportlab.graphics.barcode.qrencoder import QRCode, QRErrorCorrectLevel
+from reportlab.pdfgen.pathobject import PDFPathObject
 
 from shopledger.quantities.errors import Typed
 from shopledger.quantities.words import N_
@@ -35,21 +36,30 @@ def modules(text: str) -> tuple[tuple[bool, ...], ...]:
     """Give the rows of dark and light modules of the code, with 15 of 100 codewords to spare for wear."""
     code = QRCode(None, QRErrorCorrectLevel.M)
     code.addData(text)
-    code.make()
+    code.version = code.calculate_version()
+    # Any of the eight masks can be read; trying all of them for the evenest takes longer than the rest of a page, and
+    # hexadecimal digits of a digest are even enough under the first.
+    code.makeImpl(False, 0)
     count = code.getModuleCount()
     return tuple(tuple(bool(code.isDark(row, column)) for column in range(count)) for row in range(count))
 
 
 def draw(canvas: Any, rows: tuple[tuple[bool, ...], ...], x: float, y: float, side: float) -> None:
     """Draw the modules into a square of `side` points with its lower left corner at x, y; a run as one piece."""
-    size = side / len(rows)
-    path = canvas.beginPath()
+    count = len(rows)
+    # The rectangles are whole numbers, so they are written as the file format wants them; the path's own method would
+    # format each of some two thousand numbers as a float.
+    pieces: list[str] = []
     for row, cells in enumerate(rows):
         start: int | None = None
         for column, dark in enumerate((*cells, False)):
             if dark and start is None:
                 start = column
             elif not dark and start is not None:
-                path.rect(x + start * size, y + side - (row + 1) * size, (column - start) * size, size)
+                pieces.append(f"{start} {count - row - 1} {column - start} 1 re")
                 start = None
-    canvas.drawPath(path, stroke=0, fill=1)
+    canvas.saveState()
+    canvas.translate(x, y)
+    canvas.scale(side / count, side / count)
+    canvas.drawPath(PDFPathObject(code=pieces), stroke=0, fill=1)
+    canvas.restoreState()

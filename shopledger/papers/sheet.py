@@ -16,7 +16,7 @@ from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph,
 
 from shopledger.papers import letterhead, style, tables
 from shopledger.papers.escaping import Markup, coloured, joined, lined, strong
-from shopledger.papers.letterhead import sans, serif
+from shopledger.papers.lettering import paragraph, sans, serif
 from shopledger.papers.parts import AmountLine, OwnerFacts, PaperFacts, PartyFacts, WorkingLine
 from shopledger.quantities.money import Money
 from shopledger.quantities.showing import show_amount, show_day, show_money, show_rate
@@ -83,9 +83,9 @@ class Sheet:
 
     def title(self, title: str, under: str = "") -> None:
         """Write the title of the paper, with a line under it."""
-        self.story.append(_text(serif(title), "title"))
+        self.story.append(paragraph(serif(title), "title"))
         if under:
-            self.story.append(_text(serif(under), "under"))
+            self.story.append(paragraph(serif(under), "under"))
         self.story.append(Spacer(0, 14))
 
     def grid(self, blocks: Sequence[tuple[str, Sequence[str]]], pairs: Sequence[tuple[str, str]]) -> None:
@@ -140,7 +140,7 @@ class Sheet:
         texts = tuple(text for text in texts if text)
         if texts:
             name = "small" if small else "body"
-            self.part(head, [_text(sans(text), name) for text in texts])
+            self.part(head, [paragraph(sans(text), name) for text in texts])
 
     def part(self, head: str, inside: Sequence[Flowable]) -> None:
         """Put flowables beside a heading in the margin, below a hairline."""
@@ -177,7 +177,7 @@ class Sheet:
     def sums(self, rows: Sequence[tuple[str, str]], *, last_strong: bool = True) -> None:
         """Write sums under a table: words at the right of the wide column, amounts at the edge, the last one strong."""
         self.story.append(KeepTogether([tables.sums(self.wide, rows, last_strong=last_strong)]))
-        self.story.append(Spacer(0, 14))
+        self.story.append(Spacer(0, 9))
 
     def working(self, lines: Sequence[WorkingLine], total_words: str, total: Money, head: str = "") -> None:
         """Write the steps of a reckoning and the total that its counting lines add up to."""
@@ -205,9 +205,9 @@ class Sheet:
     def heading(self, text: str, *below: str) -> None:
         """Write a heading across the grid, above a table, and keep it with what follows."""
         self.story.append(CondPageBreak(90))
-        self.story.append(_text(serif(text), "heading_wide"))
+        self.story.append(paragraph(serif(text), "heading_wide"))
         for words in below:
-            self.story.append(_text(sans(words), "small_wide"))
+            self.story.append(paragraph(sans(words), "small_wide"))
         self.story.append(Spacer(0, 2))
 
     def amount_lines(self, lines: Sequence[AmountLine], total_words: str, total: Money) -> None:
@@ -269,11 +269,6 @@ class Sheet:
         return lined([sans(line) for line in lines])
 
 
-def _text(text: Markup, name: str) -> Flowable:
-    """Give a paragraph in one of the styles."""
-    return Paragraph(text, style.paragraph(name))
-
-
 def _height(flowable: Flowable, wide: float) -> float:
     """Give the height a flowable takes at a width."""
     return float(flowable.wrap(wide, 100_000)[1])
@@ -304,7 +299,7 @@ class _MarginHead(Flowable):  # type: ignore[misc]  # the layout library has no 
     def __init__(self, text: str, wide: float) -> None:
         super().__init__()
         self.wide = wide
-        self._paragraph = Paragraph(serif(text), style.paragraph("heading"))
+        self._paragraph = paragraph(serif(text), "heading")
         self.tall = float(self._paragraph.wrap(style.LABELS, 1000)[1])
 
     def wrap(self, _wide: float, _tall: float) -> tuple[float, float]:

@@ -10,11 +10,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, Paragraph, Table
+from reportlab.platypus import Flowable, Table
 
 from shopledger.papers import style
 from shopledger.papers.escaping import Markup
-from shopledger.papers.letterhead import sans, serif
+from shopledger.papers.lettering import paragraph, sans, serif
 from shopledger.quantities.words import _
 
 MONEY_LEAST: float = 21 * mm
@@ -39,7 +39,7 @@ class Column:
 
 def _cell(text: str, name: str = "cell") -> Flowable:
     """Give a text as the content of a cell."""
-    return Paragraph(sans(text), style.paragraph(name))
+    return paragraph(sans(text), name)
 
 
 def _table(
@@ -175,8 +175,7 @@ def opening(wide: float, blocks: Sequence[tuple[str, Markup]], pairs_: Sequence[
     room = wide - style.INDENT
     facts_width = room * 0.44
     left = _table(
-        [[[_cell(label, "block_head"), Paragraph(lines, style.paragraph("cell"))]] for label, lines in blocks]
-        or [[""]],
+        [[[_cell(label, "block_head"), paragraph(lines, "cell")]] for label, lines in blocks] or [[""]],
         [room - facts_width],
         [
             ("TOPPADDING", (0, 0), (-1, -1), 0),
@@ -240,7 +239,7 @@ def signature(wide: float, who: str, name: str) -> Table:
     day, place = room * 0.2, room * 0.26
     sign = room - day - place - 2 * gap
     rows = [
-        [Paragraph(serif(who), style.paragraph("heading")), "", "", "", "", ""],
+        [paragraph(serif(who), "heading"), "", "", "", "", ""],
         [
             "",
             [_cell(name), _cell(_("signature"), "head")],
