@@ -1,0 +1,193 @@
+"""Inputs of a form set in a grid: each a cell with its words above, its unit behind and its error under it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
+
+from shopledger.desk.errors import sentence
+from shopledger.desk.fonts import SMALL, sans
+from shopledger.desk.input import Wrong
+from shopledger.desk.inputs import make_input
+from shopledger.desk.labels import CELL, GROUP, label
+from shopledger.desk.shop import Shop
+from shopledger.quantities.errors import LedgerError
+from shopledger.quantities.fields import Field
+from shopledger.quantities.words import _
+
+_WIDE_ENOUGH, _WIDE_IN_ROW = 196, 108
+"""The least width of a column, in pixels: of a form, and of the rows within one."""
+_STEP_OF_PATH = re.compile(r"^\.?(?P<name>\w+)|^\[(?P<n>\d+)\]")
+
+
+class Cell(QWidget):
+    """One input with its words."""
+
+    changed = Signal()
+    wanted = Signal(object, str)
+
+    def __init__(self, shop: Shop, name: str, field: Field, path: str, parent: QWidget | None = None) -> None:
+        """Make the input for a field; `path` leads to it from the top of the form."""
+        super().__init__(parent)
+        self.shop, self.name, self.field, self.path = shop, name, field, path
+        self.input = make_input(shop, field, path, CellGrid)
+        self.input.setObjectName(f"input.{path}")
+        box = QVBoxLayout(self)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.setSpacing(0)
+        words = _("{label} *").format(label=_(field.label)) if field.required else _(field.label)
+        if self.input.says_its_label:
+            box.addStretch(1)
+        else:
+            box.addWidget(
+                label(words, font=sans(SMALL, self.input.wide), tone="" if self.input.wide else "quiet")
+            )
+        line = QHBoxLayout()
+        line.setSpacing(8)
+        line.addWidget(self.input, 1)
+        unit = self.input.unit()
+        if unit:
+            line.addWidget(label(unit, tone="quiet", wrap=False), 0, Qt.AlignmentFlag.AlignVCenter)
+        box.addLayout(line)
+        self.help = label(_(field.help), font=sans(SMALL), tone="quiet")
+        self.help.setVisible(bool(field.help))
+        self.error = label("", font=sans(SMALL), tone="madder")
+        self.error.setObjectName(f"error.{path}")
+        self.error.hide()
+        if self.input.wide and not self.input.says_its_label:
+            box.insertWidget(1, self.help)
+        else:
+            box.addWidget(self.help)
+        box.addWidget(self.error)
+        if not self.input.says_its_label:
+            box.addStretch(1)
+        self.input.name_for_readers(_(field.label), _(field.help))
+        self.input.changed.connect(self.on_input_changed)
+        self.input.left.connect(self.on_input_left)
+        self.input.wanted.connect(self.wanted)
+
+    def take(self, wrong: list[Wrong]) -> object:
+        """Give the value, or None with what is wrong appended.
+
+        Shape:  what is wrong is a pair: the path of the input and the error.
+        """
+        before = len(wrong)
+        try:
+            value = self.input.take(wrong)
+            if len(wrong) == before:
+                self.field.check(self.name, value)
+        except LedgerError as error:
+            wrong.append((self.path, error))
+            return None
+        return value
+
+    def complain(self, error: LedgerError) -> None:
+        """Say at the input what is wrong with it."""
+        words = sentence(error, self.shop.ledger.manners, self.field.label)
+        self.error.setText(words)
+        self.error.show()
+        self.help.hide()
+        self.input.mark_wrong(True)
+        self.input.name_for_readers(_(self.field.label), words)
+
+    def quieten(self) -> None:
+        """Take back what was said."""
+        if not self.error.isHidden():
+            self.error.hide()
+            self.help.setVisible(bool(self.field.help))
+            self.input.mark_wrong(False)
+            self.input.name_for_readers(_(self.field.label), _(self.field.help))
+
+    def on_input_changed(self) -> None:
+        """What is typed anew isn't wrong yet."""
+        self.quieten()
+        self.changed.emit()
+
+    def on_input_left(self) -> None:
+        """Read what was typed once the input is left; an empty one is not wrong before the act is tried."""
+        if self.input.empty() or not self.input.touched:
+            return
+        wrong: list[Wrong] = []
+        self.take(wrong)
+        for path, error in wrong:
+            if path == self.path:
+                self.complain(error)
+
+
+class CellGrid(QWidget):
+    """The cells of a form, of a group in it, or of one of its rows, in as many columns as there is room for."""
+
+    changed = Signal()
+    wanted = Signal(object, str)
+
+    def __init__(self, shop: Shop, fields: Mapping[str, Field], path: str = "", most: int = 2) -> None:
+        """Make a cell for each field; `path` leads here, `most` is the greatest number of columns."""
+        super().__init__()
+        self._most, self._columns = most, 0
+        self._least, self._gap = (_WIDE_IN_ROW, CELL) if path.endswith("]") else (_WIDE_ENOUGH, GROUP)
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setHorizontalSpacing(self._gap)
+        self._grid.setVerticalSpacing(16)
+        self.cells = {
+            name: Cell(shop, name, field, f"{path}.{name}" if path else name, self)
+            for name, field in fields.items()
+        }
+        for cell in self.cells.values():
+            cell.changed.connect(self.changed)
+            cell.wanted.connect(self.wanted)
+        self._lay(1)
+
+    def fill(self, values: Mapping[str, object]) -> None:
+        """Put values into the inputs; names without an input are passed over."""
+        for name, cell in self.cells.items():
+            if name in values:
+                cell.input.put(values[name])
+
+    def take(self, wrong: list[Wrong]) -> dict[str, object]:
+        """Give the values by name, with what is wrong appended."""
+        return {name: cell.take(wrong) for name, cell in self.cells.items()}
+
+    def cell_at(self, path: str) -> Cell | None:
+        """Give the innermost cell that a path such as `costs[1].amount` leads to."""
+        step = _STEP_OF_PATH.match(path)
+        if step is None or step["name"] is None:
+            return None
+        cell = self.cells.get(step["name"])
+        if cell is None:
+            return None
+        inner = cell.input.cell_at(path[step.end() :])
+        return inner if isinstance(inner, Cell) else cell
+
+    def touched(self) -> bool:
+        """Whether anything was typed or chosen."""
+        return any(cell.input.touched for cell in self.cells.values())
+
+    def empty(self) -> bool:
+        """Whether nothing stands in any of the inputs."""
+        return all(cell.input.empty() for cell in self.cells.values())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Set the cells into more or fewer columns."""
+        super().resizeEvent(event)
+        self._lay(max(1, min(self._most, (self.width() + self._gap) // (self._least + self._gap))))
+
+    def _lay(self, columns: int) -> None:
+        if columns == self._columns:
+            return
+        for n in range(max(columns, self._columns)):
+            self._grid.setColumnStretch(n, 1 if n < columns else 0)
+        self._columns = columns
+        row = column = 0
+        for cell in self.cells.values():
+            self._grid.removeWidget(cell)
+            if cell.input.wide and column:
+                row, column = row + 1, 0
+            self._grid.addWidget(cell, row, column, 1, columns if cell.input.wide else 1)
+            column += columns if cell.input.wide else 1
+            if column >= columns:
+                row, column = row + 1, 0

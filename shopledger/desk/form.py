@@ -1,0 +1,345 @@
+"""An act's form, built from its declared inputs, with what it would do beside it while it is filled in.
+
+The id of the form is made once, when it opens: whatever is tried again is the same act, and a double click books once.
+Errors stand at their inputs, and nothing that was typed is ever lost.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QPalette, QResizeEvent, QShortcut, QShowEvent
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+
+from shopledger.acts.declare import Outcome, new_op_id
+from shopledger.desk.cells import Cell, CellGrid
+from shopledger.desk.errors import sentence
+from shopledger.desk.fonts import SMALL, TITLE, sans, serif
+from shopledger.desk.input import Wrong, build, defaults_of
+from shopledger.desk.labels import CELL, GROUP, STEP, Hairline, button, label, retone
+from shopledger.desk.lines import PreviewPane
+from shopledger.desk.shop import AnyAct, Shop
+from shopledger.desk.work import Job, Work
+from shopledger.quantities.errors import LedgerError, Typed
+from shopledger.quantities.fields import check_inputs, inputs
+from shopledger.quantities.words import _
+
+PREVIEW_AFTER_MS = 250
+"""How long typing has to rest before the preview is made."""
+BESIDE_PX = 760
+"""From this width on the preview stands beside the inputs, not under them."""
+
+
+class ActForm(QWidget):
+    """The form of one act about one thing."""
+
+    done = Signal(object)
+    """The act was done; its Outcome."""
+    left = Signal()
+    """The form is to go."""
+    wanted = Signal(object, str)
+    """(picker, words typed): a person or instrument is to be put into the ledger first."""
+
+    def __init__(
+        self,
+        shop: Shop,
+        work: Work,
+        act: AnyAct,
+        subject_id: int,
+        about: str = "",
+        start: Mapping[str, object] | None = None,
+    ) -> None:
+        """Open the form; `about` is the title of what is acted on, `start` are values to begin with.
+
+        Raises: LedgerError: what the act begins with can't be read.
+        """
+        super().__init__()
+        self.shop, self.act, self.subject_id = shop, act, subject_id
+        self.op_id = new_op_id()
+        self.busy = False
+        self._work, self._manners = work, shop.ledger.manners
+        self.setObjectName(f"form.{act.name}")
+        self.setAccessibleName(_(act.text))
+        shown = {name: field for name, field in inputs(act.form).items() if name != act.subject_input}
+        self.grid = CellGrid(shop, shown)
+        self.grid.fill(self._beginning() | dict(start or {}))
+        self.preview = PreviewPane(self._manners)
+        self.error = label("", tone="madder")
+        self.error.setObjectName("error")
+        self.error.hide()
+        self._lay(about)
+        self.timer = QTimer(self)
+        self.timer.setSingleShot(True)
+        self.timer.setInterval(PREVIEW_AFTER_MS)
+        self.timer.timeout.connect(self.on_typing_rested)
+        self.grid.changed.connect(self.on_input_changed)
+        self.grid.wanted.connect(self.wanted)
+        for keys in ("Ctrl+Return", "Ctrl+Enter"):
+            made = QShortcut(keys, self, context=Qt.ShortcutContext.WidgetWithChildrenShortcut)
+            made.activated.connect(self.on_do_clicked)
+        escape = QShortcut("Escape", self, context=Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        escape.activated.connect(self.on_leave_clicked)
+        self.flush_preview()
+
+    def _beginning(self) -> dict[str, object]:
+        start = {"on": self.shop.ledger.today()} | defaults_of(self.act.form)
+        if self.act.prefill is not None:
+            with self.shop.ledger.read() as reading:
+                start |= dict(self.act.prefill(reading, self.subject_id))
+        return start
+
+    def _lay(self, about: str) -> None:
+        self.setAutoFillBackground(True)
+        self.setBackgroundRole(QPalette.ColorRole.Base)
+        page = QVBoxLayout(self)
+        page.setContentsMargins(0, 0, 0, 0)
+        page.setSpacing(0)
+        self._halves = QBoxLayout(QBoxLayout.Direction.TopToBottom)
+        self._halves.setSpacing(0)
+        inner = QWidget()
+        box = QVBoxLayout(inner)
+        box.setContentsMargins(GROUP, GROUP, GROUP, GROUP)
+        box.setSpacing(0)
+        title = label(_(self.act.text), font=serif(TITLE))
+        title.setObjectName("title")
+        box.addWidget(title)
+        for words in (about, _(self.act.help)):
+            if words:
+                box.addSpacing(STEP)
+                box.addWidget(label(words, tone="" if words == about else "quiet"))
+        box.addSpacing(GROUP)
+        if any(cell.field.required for cell in self.grid.cells.values()):
+            box.addWidget(label(_("What bears a * is needed."), font=sans(SMALL), tone="quiet"))
+            box.addSpacing(8)
+        box.addWidget(self.grid)
+        box.addStretch(1)
+        self._halves.addWidget(_scrolling(inner), 3)
+        self._halves_line = Hairline(upright=True)
+        self._halves.addWidget(self._halves_line)
+        beside = QWidget()
+        side = QVBoxLayout(beside)
+        side.setContentsMargins(GROUP, GROUP, GROUP, CELL)
+        side.addWidget(self.preview)
+        self._preview_room = _scrolling(beside)
+        self._halves.addWidget(self._preview_room, 2)
+        self._preview_room.setVisible(self.act.preview is not None)
+        self._halves_line.setVisible(self.act.preview is not None)
+        page.addLayout(self._halves, 1)
+        page.addWidget(Hairline())
+        page.addWidget(self._bar())
+
+    def _bar(self) -> QWidget:
+        bar = QWidget()
+        box = QVBoxLayout(bar)
+        box.setContentsMargins(GROUP, CELL, GROUP, CELL)
+        box.setSpacing(8)
+        box.addWidget(self.error)
+        line = QHBoxLayout()
+        line.setSpacing(8)
+        self.do_button = button(_(self.act.text), "do", weight="main")
+        self.do_button.setToolTip(_("Ctrl+Return"))
+        self.do_button.clicked.connect(self.on_do_clicked)
+        self.leave_button = button(_("Leave the form"), "leave", weight="quiet")
+        self.leave_button.clicked.connect(self.on_leave_clicked)
+        self._asking = label(_("What you typed here will be gone."), wrap=False)
+        self.stay_button = button(_("Go on typing"), "stay")
+        self.stay_button.clicked.connect(self.on_stay_clicked)
+        self.drop_button = button(_("Leave all the same"), "drop", weight="quiet")
+        self.drop_button.clicked.connect(self.left)
+        for widget in (self.do_button, self.leave_button, self._asking, self.stay_button, self.drop_button):
+            line.addWidget(widget)
+        line.addStretch(1)
+        box.addLayout(line)
+        self._ask(False)
+        return bar
+
+    def touched(self) -> bool:
+        """Whether leaving would lose something that was typed."""
+        return self.grid.touched()
+
+    def focus_first(self) -> None:
+        """Go to the first input that is still empty, else to the first of all."""
+        cells = list(self.grid.cells.values())
+        empty = [cell for cell in cells if cell.input.empty() and cell.name != "on"]
+        for cell in (empty or cells)[:1]:
+            cell.input.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def form(self, wrong: list[Wrong]) -> Any:
+        """Give an instance of the act's form, or None with all that is wrong appended."""
+        values = self.grid.take(wrong)
+        if wrong:
+            return None
+        given: dict[str, Any] = {"op_id": self.op_id}
+        if self.act.subject_input:
+            given[self.act.subject_input] = self.subject_id
+        try:
+            made = build(self.act.form, values, **given)
+            check_inputs(made)
+        except Typed as error:
+            wrong.append((error.field or "", error))
+            return None
+        return made
+
+    def flush_preview(self) -> None:
+        """Make the preview now, without waiting for the typing to rest."""
+        self.timer.stop()
+        if self.act.preview is None:
+            return
+        wrong: list[Wrong] = []
+        form = self.form(wrong)
+        if form is None:
+            self._say_what_lacks(wrong)
+            return
+        try:
+            with self.shop.ledger.read() as reading:
+                preview = self.act.preview(reading, form)
+        except LedgerError as error:
+            self.preview.show_words(sentence(error, self._manners, self._label(error.field)), "madder")
+        else:
+            self.preview.show_preview(preview)
+
+    def _say_what_lacks(self, wrong: list[Wrong]) -> None:
+        for path, error in wrong:
+            cell = self.grid.cell_at(path)
+            if cell is None or not cell.input.empty():
+                self.preview.show_words(sentence(error, self._manners, self._label(path)), "madder")
+                return
+        names = [
+            _(cell.field.label) for path, _error in wrong if (cell := self.grid.cell_at(path)) is not None
+        ]
+        self.preview.show_words(
+            _("Here stands what the act will do, once these are filled in: {names}.").format(
+                names=", ".join(names)
+            )
+        )
+
+    def _label(self, path: str | None) -> str:
+        cell = self.grid.cell_at(path) if path else None
+        return cell.field.label if cell is not None else ""
+
+    def on_input_changed(self) -> None:
+        """Wait until the typing rests; what was said about the whole form is no longer true."""
+        self.error.hide()
+        self._ask(False)
+        self.timer.start()
+
+    def on_typing_rested(self) -> None:
+        """Make the preview."""
+        self.flush_preview()
+
+    def on_do_clicked(self) -> None:
+        """Do the act, unless it is being done already or something is wrong."""
+        if self.busy:
+            return
+        self.error.hide()
+        wrong: list[Wrong] = []
+        form = self.form(wrong)
+        if form is None:
+            self._complain(wrong)
+            return
+        self._set_busy(True)
+        words = _(self.act.text)
+        shop, act = self.shop, self.act
+        self._work.do(
+            Job(words, lambda _job: shop.do(shop.ledger, act, form), self.on_act_done, self.on_act_failed)
+        )
+
+    def on_act_done(self, outcome: Outcome) -> None:
+        """Hand the outcome on."""
+        self.busy = False
+        self.done.emit(outcome)
+
+    def on_act_failed(self, error: Exception) -> None:
+        """Say at the input, or over the buttons, what stands against it."""
+        self._set_busy(False)
+        if isinstance(error, LedgerError):
+            self._complain([(error.field or "", error)])
+        else:
+            self._say(sentence(error, self._manners))
+
+    def _complain(self, wrong: list[Wrong]) -> None:
+        first: Cell | None = None
+        left_over = []
+        for path, error in wrong:
+            cell = self.grid.cell_at(path) if path else None
+            if cell is None:
+                left_over.append(sentence(error, self._manners))
+                continue
+            cell.complain(error)
+            first = first or cell
+        if left_over:
+            self._say("\n".join(left_over))
+        if first is not None:
+            first.input.setFocus(Qt.FocusReason.OtherFocusReason)
+            self._show_cell(first)
+
+    def _show_cell(self, cell: Cell) -> None:
+        parent = cell.parentWidget()
+        while parent is not None:
+            if isinstance(parent, QScrollArea):
+                parent.ensureWidgetVisible(cell, 0, GROUP)
+                return
+            parent = parent.parentWidget()
+
+    def _say(self, words: str) -> None:
+        self.error.setText(words)
+        retone(self.error, "madder")
+        self.error.show()
+
+    def _set_busy(self, busy: bool) -> None:
+        self.busy = busy
+        self.grid.setEnabled(not busy)
+        self.do_button.setEnabled(not busy)
+        self.leave_button.setEnabled(not busy)
+
+    def on_leave_clicked(self) -> None:
+        """Leave at once where nothing was typed, else ask first, in the form itself."""
+        if self.busy:
+            return
+        if self.touched() and self._asking.isHidden():
+            self._ask(True)
+            self.stay_button.setFocus(Qt.FocusReason.OtherFocusReason)
+        elif self.touched():
+            self.on_stay_clicked()
+        else:
+            self.left.emit()
+
+    def on_stay_clicked(self) -> None:
+        """Go back to the inputs."""
+        self._ask(False)
+        self.focus_first()
+
+    def _ask(self, asking: bool) -> None:
+        for widget in (self._asking, self.stay_button, self.drop_button):
+            widget.setVisible(asking)
+        for widget in (self.do_button, self.leave_button):
+            widget.setVisible(not asking)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Start at the first input that is empty."""
+        super().showEvent(event)
+        if not self.isAncestorOf(self.focusWidget()) if self.focusWidget() else True:
+            self.focus_first()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Set the preview beside the inputs where there is room, else under them."""
+        super().resizeEvent(event)
+        beside = self.width() >= BESIDE_PX
+        direction = QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom
+        if self._halves.direction() is not direction:
+            self._halves.setDirection(direction)
+            self._halves_line.setMinimumSize(1, 1)
+            self._halves_line.setMaximumSize(1 if beside else 16777215, 16777215 if beside else 1)
+
+
+def _scrolling(page: QWidget) -> QScrollArea:
+    page.setAutoFillBackground(True)
+    page.setBackgroundRole(QPalette.ColorRole.Base)
+    area = QScrollArea()
+    area.setWidgetResizable(True)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setWidget(page)
+    return area

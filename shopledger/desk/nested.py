@@ -1,0 +1,211 @@
+"""Inputs made of inputs: a record of its own inside a form, and a list of rows."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, is_dataclass
+from typing import Any, Protocol
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+
+from shopledger.desk.input import Input, Wrong, build, defaults_of, rebuild, without_nothing
+from shopledger.desk.labels import CELL, STEP, Hairline, button
+from shopledger.desk.shop import Shop
+from shopledger.quantities.errors import Bug
+from shopledger.quantities.fields import Field, inputs
+from shopledger.quantities.words import N_, _
+
+
+class Grid(Protocol):
+    """What is asked of a grid of cells here; a grid holds inputs and an input may hold grids."""
+
+    changed: Any
+    wanted: Any
+
+    def fill(self, values: Mapping[str, object]) -> None:
+        """Put values into the inputs."""
+
+    def take(self, wrong: list[Wrong]) -> dict[str, object]:
+        """Give the values by name, with what is wrong appended."""
+
+    def cell_at(self, path: str) -> QWidget | None:
+        """Give the innermost cell that a path leads to."""
+
+    def empty(self) -> bool:
+        """Whether nothing stands in any of its inputs."""
+
+
+MakeGrid = Callable[[Shop, Mapping[str, Field], str, int], Any]
+"""(shop, fields, path, most columns): a grid of cells, which is a widget too."""
+
+
+def fields_within(shop: Shop, field: Field) -> Mapping[str, Field]:
+    """Give the fields of the form or record inside a field.
+
+    Raises: Bug: the field doesn't say of what it is made.
+    """
+    if field.of is None:
+        raise Bug(N_("{label} doesn't say of what it is made."), label=field.label)
+    return inputs(field.of) if is_dataclass(field.of) else shop.fields_of(field.of)
+
+
+class GroupInput(Input):
+    """A record of its own in the form: its fields in a grid under one heading."""
+
+    wide = True
+
+    def __init__(self, shop: Shop, field: Field, path: str, make_grid: MakeGrid) -> None:
+        """Make an input for each field of the record."""
+        super().__init__(path)
+        self._fields = fields_within(shop, field)
+        self._required = field.required
+        self.grid = make_grid(shop, self._fields, path, 3)
+        box = QVBoxLayout(self)
+        box.setContentsMargins(0, STEP, 0, 0)
+        box.setSpacing(CELL)
+        box.addWidget(Hairline())
+        box.addWidget(self.grid)
+        self.grid.changed.connect(self.on_typed)
+        self.grid.wanted.connect(self.wanted)
+
+    def take(self, wrong: list[Wrong]) -> object:
+        """Give the values by the names of their fields; none where it isn't required and nothing is typed."""
+        if not self._required and self.empty():
+            return {}
+        taken = self.grid.take(wrong)
+        return {name: without_nothing(self._fields[name].kind, value) for name, value in taken.items()}
+
+    def put(self, value: object) -> None:
+        """Show a mapping of values."""
+        if isinstance(value, Mapping):
+            self.grid.fill(value)
+
+    def empty(self) -> bool:
+        """Whether nothing stands in any of its inputs."""
+        return bool(self.grid.empty())
+
+    def cell_at(self, path: str) -> QWidget | None:
+        """Give the cell that the rest of a path leads to."""
+        found: QWidget | None = self.grid.cell_at(path)
+        return found
+
+
+@dataclass
+class _Row:
+    frame: QWidget
+    grid: Any
+    original: object | None
+    """The instance it was made from, for what isn't typed; None for a new row."""
+    path: str
+    """The path that its inputs were made with."""
+
+
+class RowsInput(Input):
+    """A list of rows, each with its inputs in a line where there is room."""
+
+    wide = True
+
+    def __init__(self, shop: Shop, field: Field, path: str, make_grid: MakeGrid) -> None:
+        """Make an empty list."""
+        super().__init__(path)
+        self._shop, self._field, self._make_grid = shop, field, make_grid
+        self._fields = fields_within(shop, field)
+        self.rows: list[_Row] = []
+        self._box = QVBoxLayout(self)
+        self._box.setContentsMargins(0, STEP, 0, 0)
+        self._box.setSpacing(CELL)
+        self._box.addWidget(Hairline())
+        self.add_button: QPushButton = button(_("Add a line"), f"add.{path}", weight="quiet")
+        self.add_button.setAccessibleName(_("Add a line to {label}").format(label=_(field.label)))
+        self.add_button.clicked.connect(self.on_add_clicked)
+        self._box.addWidget(self.add_button, 0, Qt.AlignmentFlag.AlignLeft)
+        self.setFocusProxy(self.add_button)
+
+    def add(self, original: object | None = None) -> _Row:
+        """Append a row, filled from an instance where one is given."""
+        n = len(self.rows)
+        frame = QWidget()
+        line = QHBoxLayout(frame)
+        line.setContentsMargins(0, 0, 0, 0)
+        line.setSpacing(CELL)
+        grid = self._make_grid(self._shop, self._fields, f"{self.path}[{n}]", 3)
+        if original is None:
+            grid.fill(defaults_of(self._made_of()))
+        else:
+            grid.fill({name: getattr(original, name) for name in self._fields})
+        grid.changed.connect(self.on_typed)
+        grid.wanted.connect(self.wanted)
+        line.addWidget(grid, 1)
+        row = _Row(frame, grid, original, f"{self.path}[{n}]")
+        remove = button(_("Remove"), f"remove.{self.path}[{n}]", weight="quiet")
+        remove.setAccessibleName(_("Remove line {n} of {label}").format(n=n + 1, label=_(self._field.label)))
+        remove.clicked.connect(lambda: self.on_remove_clicked(row))
+        line.addWidget(remove, 0, Qt.AlignmentFlag.AlignBottom)
+        self.rows.append(row)
+        self._box.insertWidget(self._box.count() - 1, frame)
+        frame.show()
+        return row
+
+    def _made_of(self) -> type:
+        assert self._field.of is not None
+        return self._field.of
+
+    def take(self, wrong: list[Wrong]) -> object:
+        """Give the rows as a tuple of instances."""
+        made = []
+        for n, row in enumerate(self.rows):
+            before = len(wrong)
+            found: list[Wrong] = []
+            values = row.grid.take(found)
+            prefix = f"{self.path}[{n}]"
+            # A row's inputs keep the path they were made with; after a removal the rows have moved up.
+            wrong.extend((prefix + path[len(row.path) :], error) for path, error in found)
+            if len(wrong) > before:
+                continue
+            if row.original is not None:
+                made.append(rebuild(row.original, values))
+            else:
+                made.append(build(self._made_of(), values))
+        return tuple(made)
+
+    def put(self, value: object) -> None:
+        """Show these rows in place of any that stand there."""
+        for row in list(self.rows):
+            self._drop(row)
+        for original in value if isinstance(value, (tuple, list)) else ():
+            self.add(original)
+
+    def empty(self) -> bool:
+        """Whether there is no row."""
+        return not self.rows
+
+    def cell_at(self, path: str) -> QWidget | None:
+        """Give the cell that the rest of a path, as `[1].amount`, leads to."""
+        if not path.startswith("[") or "]" not in path:
+            return None
+        number, rest = path[1:].split("]", 1)
+        if not number.isdigit() or int(number) >= len(self.rows):
+            return None
+        found: QWidget | None = self.rows[int(number)].grid.cell_at(rest)
+        return found
+
+    def on_add_clicked(self) -> None:
+        """Append an empty row and go to its first input."""
+        row = self.add()
+        self.on_typed()
+        first = next(iter(row.grid.cells.values()), None)
+        if first is not None:
+            first.input.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def on_remove_clicked(self, row: _Row) -> None:
+        """Take a row out."""
+        self._drop(row)
+        self.add_button.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.on_typed()
+
+    def _drop(self, row: _Row) -> None:
+        self.rows.remove(row)
+        self._box.removeWidget(row.frame)
+        row.frame.hide()
+        row.frame.deleteLater()

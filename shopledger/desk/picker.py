@@ -1,0 +1,161 @@
+"""A person or an instrument, found by typing: those that fit stand under the line, and a new one can be put first."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QListWidget, QListWidgetItem, QVBoxLayout
+
+from shopledger.desk.fonts import TEXT, sans
+from shopledger.desk.input import Input, Wrong, mark
+from shopledger.desk.labels import line_edit
+from shopledger.desk.shop import Shop
+from shopledger.desk.shown import cell_words
+from shopledger.quantities.errors import LedgerError, Typed
+from shopledger.quantities.fields import Field, Kind
+from shopledger.quantities.manners import Manners
+from shopledger.quantities.words import N_, _
+from shopledger.queries.shapes import Row, Table
+
+OFFERED = 6
+"""How many that fit are offered at once."""
+_ID = Qt.ItemDataRole.UserRole
+_NEW = -1
+
+
+def row_words(table: Table, row: Row, manners: Manners) -> str:
+    """Give the words by which a row is known: its first three words that aren't empty."""
+    words = (
+        cell_words(value, manners)
+        for column, value in zip(table.columns, row.cells, strict=True)
+        if column.kind is Kind.TEXT
+    )
+    return " · ".join([word for word in words if word][:3])
+
+
+class PickerInput(Input):
+    """A line to type in with those that fit under it; the id is what is kept."""
+
+    def __init__(self, shop: Shop, field: Field, path: str) -> None:
+        """Start with nobody chosen."""
+        super().__init__(path)
+        self.shop, self.field = shop, field
+        self.table = shop.people if field.kind is Kind.PERSON else shop.instruments
+        self.id: int | None = None
+        self.line = line_edit()
+        self.line.setPlaceholderText(_("type a part of the name"))
+        self.found = QListWidget()
+        self.found.setProperty("weight", "found")
+        self.found.setFont(sans(TEXT))
+        self.found.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.found.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.found.setAccessibleName(_("Those that fit"))
+        self.found.hide()
+        box = QVBoxLayout(self)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.setSpacing(0)
+        box.addWidget(self.line)
+        box.addWidget(self.found)
+        self.watch(self.line)
+        self.line.textEdited.connect(self.on_text_edited)
+        self.found.itemClicked.connect(self.on_item_chosen)
+
+    def take(self, wrong: list[Wrong]) -> object:
+        """Give the id that was chosen.
+
+        Raises: Typed: something was typed and nothing chosen.
+        """
+        if self.id is None and not self.empty():
+            raise Typed(
+                N_("“{text}” isn't chosen yet: choose one of those under the line."),
+                field=self.path,
+                text=self.line.text().strip()[:60],
+            )
+        return self.id
+
+    def put(self, value: object) -> None:
+        """Choose an id."""
+        self.found.hide()
+        self.id = value if isinstance(value, int) else None
+        words = ""
+        if self.id is not None:
+            with self.shop.ledger.read() as reading:
+                rows = self.table.page(reading, [self.id])
+            words = row_words(self.table, rows[0], self.shop.ledger.manners) if rows else str(self.id)
+        self.line.setText(words)
+        self.line.setCursorPosition(0)
+
+    def choose(self, subject_id: int) -> None:
+        """Choose an id as a person does."""
+        self.put(subject_id)
+        self.on_typed()
+
+    def empty(self) -> bool:
+        """Whether nothing is typed."""
+        return not self.line.text().strip()
+
+    def mark_wrong(self, wrong: bool) -> None:
+        """Thicken and tint the line."""
+        mark(self.line, wrong)
+
+    def on_text_edited(self, text: str) -> None:
+        """Offer those that fit what is typed."""
+        self.id = None
+        self._offer(text.strip())
+        self.on_typed()
+
+    def _offer(self, words: str) -> None:
+        self.found.clear()
+        if words:
+            try:
+                with self.shop.ledger.read() as reading:
+                    ids = list(
+                        self.table.ids(reading, "", words, self.table.sort, self.table.descending)[:OFFERED]
+                    )
+                    rows = self.table.page(reading, ids)
+            except LedgerError:
+                rows = ()
+            for row in rows:
+                self._add(row_words(self.table, row, self.shop.ledger.manners), row.id)
+            first = self.shop.act(self.table.first_act)
+            if first is not None:
+                self._add(_("{act}: “{words}”").format(act=_(first.text), words=words), _NEW)
+        self.found.setCurrentRow(0)
+        self.found.setFixedHeight(min(self.found.count(), OFFERED + 1) * 28 + 2)
+        self.found.setVisible(self.found.count() > 0)
+
+    def _add(self, words: str, subject_id: int) -> None:
+        item = QListWidgetItem(words)
+        item.setData(_ID, subject_id)
+        self.found.addItem(item)
+
+    def on_item_chosen(self, item: QListWidgetItem) -> None:
+        """Choose what was clicked."""
+        subject_id = item.data(_ID)
+        if subject_id == _NEW:
+            words = self.line.text().strip()
+            self.found.hide()
+            self.wanted.emit(self, words)
+        else:
+            self.choose(subject_id)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """The arrow keys go through those that fit, Return chooses, Escape puts them away."""
+        if (
+            isinstance(event, QKeyEvent)
+            and event.type() is QEvent.Type.KeyPress
+            and self.found.isVisible()
+            and event.modifiers() == Qt.KeyboardModifier.NoModifier
+        ):
+            key, at = event.key(), self.found.currentRow()
+            if key in {Qt.Key.Key_Down, Qt.Key.Key_Up}:
+                step = 1 if key == Qt.Key.Key_Down else -1
+                self.found.setCurrentRow(max(0, min(at + step, self.found.count() - 1)))
+                return True
+            if key in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
+                self.on_item_chosen(self.found.item(max(at, 0)))
+                return True
+            if key == Qt.Key.Key_Escape:
+                self.found.hide()
+                return True
+        return super().eventFilter(watched, event)

@@ -1,0 +1,225 @@
+"""The page about one thing: what it is, where it stands, what can be done next, its facts, money, papers, history."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QImage, QPalette
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
+
+from shopledger.desk.band import Band
+from shopledger.desk.chips import Chip
+from shopledger.desk.flow import Flow
+from shopledger.desk.fonts import LARGE, SMALL, TEXT, TITLE, sans, serif
+from shopledger.desk.labels import CELL, GROUP, STEP, Hairline, button, label
+from shopledger.desk.lines import Lines, currency_of
+from shopledger.desk.picture import Photograph
+from shopledger.desk.shop import AnyAct, Shop
+from shopledger.desk.shown import fact_words, quiet_words
+from shopledger.quantities.errors import LedgerError
+from shopledger.quantities.showing import show_day
+from shopledger.quantities.words import _
+from shopledger.queries.shapes import Fact, Group, PaperRow, Sheet
+
+PICTURE_PX = 104
+_LABEL_PX = 148
+
+
+class SheetView(QScrollArea):
+    """A sheet as a page that scrolls."""
+
+    act_wanted = Signal(object)
+    """An act was chosen among the next ones."""
+    paper_wanted = Signal(int)
+    """A paper was chosen, by its id."""
+    mark_wanted = Signal(object)
+    """A mark on the history was opened."""
+
+    def __init__(
+        self, shop: Shop, sheet: Sheet, acts: Sequence[AnyAct], parent: QWidget | None = None
+    ) -> None:
+        """Show a sheet with the acts that are possible now."""
+        super().__init__(parent)
+        self.shop, self.sheet, self.acts = shop, sheet, tuple(acts)
+        self._manners = shop.ledger.manners
+        self.setObjectName("sheet")
+        self.setAccessibleName(sheet.title)
+        self.setWidgetResizable(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        page = QWidget()
+        page.setAutoFillBackground(True)
+        page.setBackgroundRole(QPalette.ColorRole.Base)
+        self._box = QVBoxLayout(page)
+        self._box.setContentsMargins(GROUP, GROUP, GROUP, GROUP)
+        self._box.setSpacing(0)
+        self._add_head()
+        self._add_acts()
+        self._add_history()
+        for group in sheet.groups:
+            self._add_group(group)
+        self._add_money()
+        self._add_papers()
+        self._box.addStretch(1)
+        self.setWidget(page)
+
+    def add(self, title: str, widgets: Sequence[QWidget]) -> None:
+        """Set more under the sheet, with a heading of its own."""
+        self._box.takeAt(self._box.count() - 1)
+        self._heading(title)
+        for widget in widgets:
+            self._box.addWidget(widget)
+            self._box.addSpacing(CELL)
+        self._box.addStretch(1)
+
+    def _add_head(self) -> None:
+        sheet = self.sheet
+        head = QHBoxLayout()
+        head.setSpacing(16)
+        image = self._image()
+        if image is not None:
+            head.addWidget(Photograph(image, PICTURE_PX, sheet.title), 0, Qt.AlignmentFlag.AlignTop)
+        words = QVBoxLayout()
+        words.setSpacing(STEP)
+        title = label(sheet.title, font=serif(TITLE), select=True)
+        title.setObjectName("title")
+        words.addWidget(title)
+        if sheet.line:
+            words.addWidget(label(sheet.line, tone="quiet", select=True))
+        if sheet.state is not None:
+            words.addSpacing(STEP)
+            words.addWidget(Chip(sheet.state), 0, Qt.AlignmentFlag.AlignLeft)
+        words.addStretch(1)
+        head.addLayout(words, 1)
+        self._box.addLayout(head)
+        if sheet.standing:
+            standing = label(sheet.standing, select=True)
+            standing.setObjectName("standing")
+            self._box.addSpacing(CELL)
+            self._box.addWidget(standing)
+
+    def _image(self) -> QImage | None:
+        if not self.sheet.picture:
+            return None
+        try:
+            image = QImage.fromData(self.shop.picture(self.shop.ledger, self.sheet.picture))
+        except LedgerError:
+            # A picture that is missing is told by the proof of the ledger; the sheet is as good without it.
+            return None
+        return None if image.isNull() else image
+
+    def _add_acts(self) -> None:
+        if not self.acts:
+            return
+        row = QWidget()
+        flow = Flow(row, across=8, down=8)
+        for act in self.acts:
+            made = button(_(act.text), f"act.{act.name}")
+            made.setToolTip(_(act.help))
+            made.setAccessibleDescription(_(act.help))
+            if act.shortcut:
+                made.setShortcut(act.shortcut)
+            made.clicked.connect(lambda _checked=False, act=act: self.act_wanted.emit(act))
+            flow.addWidget(made)
+        self._box.addSpacing(16)
+        self._box.addWidget(row)
+
+    def _add_history(self) -> None:
+        history = self.sheet.history
+        if not history.spans and not history.marks:
+            return
+        band = Band(history, self.shop.ledger.today(), self._manners)
+        band.opened.connect(self.mark_wanted)
+        self._box.addSpacing(GROUP)
+        self._box.addWidget(band)
+
+    def _heading(self, words: str, behind: str = "") -> None:
+        line = QHBoxLayout()
+        line.setSpacing(CELL)
+        line.addWidget(label(words, font=serif(LARGE), wrap=False))
+        line.addStretch(1)
+        if behind:
+            line.addWidget(label(behind, font=sans(SMALL), tone="quiet", wrap=False))
+        self._box.addSpacing(GROUP)
+        self._box.addLayout(line)
+        self._box.addSpacing(STEP)
+        self._box.addWidget(Hairline())
+        self._box.addSpacing(8)
+
+    def _add_group(self, group: Group) -> None:
+        facts = [fact for fact in group.facts if fact.value not in (None, "", ())]
+        if not facts:
+            return
+        self._heading(_(group.title))
+        grid = QGridLayout()
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setHorizontalSpacing(CELL)
+        grid.setVerticalSpacing(6)
+        grid.setColumnMinimumWidth(0, _LABEL_PX)
+        grid.setColumnStretch(1, 1)
+        for n, fact in enumerate(facts):
+            name = label(_(fact.label), tone="quiet")
+            name.setFixedWidth(_LABEL_PX)
+            name.setAlignment(Qt.AlignmentFlag.AlignTop)
+            grid.addWidget(name, n, 0)
+            grid.addLayout(self._fact(fact), n, 1)
+        self._box.addLayout(grid)
+
+    def _fact(self, fact: Fact) -> QVBoxLayout:
+        box = QVBoxLayout()
+        box.setSpacing(0)
+        words = fact_words(fact.value, self._manners)
+        quiet = quiet_words(fact.value, fact.quiet, self._manners)
+        value = label(words, select=True)
+        value.setAccessibleName(f"{_(fact.label)} {words} {quiet}")
+        if not quiet:
+            box.addWidget(value)
+        elif len(words) + len(quiet) < 44:
+            line = QHBoxLayout()
+            line.setSpacing(8)
+            value.setWordWrap(False)
+            line.addWidget(value)
+            line.addWidget(label(quiet, tone="quiet", wrap=False, select=True))
+            line.addStretch(1)
+            box.addLayout(line)
+        else:
+            box.addWidget(value)
+            box.addWidget(label(quiet, font=sans(SMALL), tone="quiet", select=True))
+        return box
+
+    def _add_money(self) -> None:
+        lines = self.sheet.money
+        if not lines:
+            return
+        self._heading(_(self.sheet.money_title) or _("Money"), currency_of(lines))
+        money = Lines(lines, self._manners)
+        money.setObjectName("money")
+        self._box.addWidget(money)
+
+    def _add_papers(self) -> None:
+        if not self.sheet.papers:
+            return
+        self._heading(_("Papers"))
+        for paper in self.sheet.papers:
+            self._box.addWidget(self._paper_row(paper))
+
+    def _paper_row(self, paper: PaperRow) -> QWidget:
+        row = button("", f"paper.{paper.id}", weight="row")
+        title = _(paper.title) if paper.issued else _("{title} (not yet issued)").format(title=_(paper.title))
+        row.setAccessibleName(f"{title} {paper.number} {show_day(paper.on, self._manners)}")
+        line = QHBoxLayout(row)
+        line.setContentsMargins(0, 0, 0, 0)
+        line.setSpacing(CELL)
+        for words, tone, stretch in (
+            (title, "", 1),
+            (paper.number, "quiet", 0),
+            (show_day(paper.on, self._manners), "quiet", 0),
+        ):
+            part: QLabel = label(words, font=sans(TEXT), tone=tone, wrap=False)
+            part.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+            if stretch:
+                part.setMinimumWidth(1)
+            line.addWidget(part, stretch)
+        row.clicked.connect(lambda: self.paper_wanted.emit(paper.id))
+        return row

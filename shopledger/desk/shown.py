@@ -1,0 +1,52 @@
+"""Values of cells and facts as words, in the reader's manners."""
+
+from __future__ import annotations
+
+from shopledger.quantities.fields import Field, Kind
+from shopledger.quantities.lengths import Length, other_unit
+from shopledger.quantities.manners import Manners
+from shopledger.quantities.money import Money
+from shopledger.quantities.showing import show_amount, show_value
+from shopledger.quantities.words import _
+from shopledger.queries.shapes import State
+
+
+def cell_words(value: object, manners: Manners) -> str:
+    """Give the words of a table's cell: an amount without its currency, since that stands once in the head."""
+    if isinstance(value, Money):
+        return show_amount(value, manners)
+    return fact_words(value, manners)
+
+
+def fact_words(value: object, manners: Manners) -> str:
+    """Give the words of a fact: an amount with its currency, nothing as an en dash left out."""
+    if value is None:
+        return ""
+    if isinstance(value, State):
+        return _(value.word)
+    if isinstance(value, bool):
+        return _("yes") if value else _("no")
+    return show_value(value, manners)
+
+
+def quiet_words(value: object, quiet: str, manners: Manners) -> str:
+    """Give what stands in quiet ink behind a fact: what it says itself, else the other unit of a length."""
+    if quiet or not isinstance(value, Length):
+        return quiet
+    return other_unit(value, manners)
+
+
+def head_words(label: str, kind: Kind, currency: str) -> str:
+    """Give the words of a column's head; one of amounts names the currency, once for all its cells."""
+    return f"{_(label)}, {currency}" if kind is Kind.MONEY else _(label)
+
+
+def typed_words(field: Field, value: object, manners: Manners) -> str:
+    """Give a value as it would be typed into an input, so that it can be edited and read again."""
+    if value is None:
+        return ""
+    if isinstance(value, Money):
+        return show_amount(value, manners, dash=False)
+    if field.kind is Kind.COUNT:
+        return str(value)
+    return show_value(value, manners)

@@ -1,0 +1,228 @@
+"""The right side of a place: the sheet of what is selected, and over it the forms and papers that were opened.
+
+Forms and papers lie on each other like papers on a desk; leaving one shows what lay under it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QPalette
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+
+from shopledger.acts.declare import Outcome
+from shopledger.desk.errors import sentence
+from shopledger.desk.flow import Flow
+from shopledger.desk.fonts import TITLE, serif
+from shopledger.desk.form import ActForm
+from shopledger.desk.labels import CELL, GROUP, button, label
+from shopledger.desk.paper_view import PaperView
+from shopledger.desk.picker import PickerInput
+from shopledger.desk.sheet import SheetView
+from shopledger.desk.shop import AnyAct, Shop
+from shopledger.desk.work import Work
+from shopledger.quantities.errors import LedgerError
+from shopledger.quantities.words import _
+from shopledger.queries.shapes import Mark, Subject
+
+
+class Words(QWidget):
+    """A page of a few words with the acts they speak of."""
+
+    act_wanted = Signal(object)
+
+    def __init__(self, title: str, words: str, acts: tuple[AnyAct, ...] = (), tone: str = "quiet") -> None:
+        """Say these words; `acts` become buttons under them."""
+        super().__init__()
+        self.setObjectName("words")
+        self.setAutoFillBackground(True)
+        self.setBackgroundRole(QPalette.ColorRole.Base)
+        box = QVBoxLayout(self)
+        box.setContentsMargins(GROUP, GROUP, GROUP, GROUP)
+        box.setSpacing(CELL)
+        if title:
+            box.addWidget(label(title, font=serif(TITLE)))
+        said = label(words, tone=tone)
+        said.setMaximumWidth(480)
+        box.addWidget(said)
+        row = QWidget()
+        flow = Flow(row)
+        for act in acts:
+            made = button(_(act.text), f"act.{act.name}", weight="main")
+            made.clicked.connect(lambda _checked=False, act=act: self.act_wanted.emit(act))
+            flow.addWidget(made)
+        box.addWidget(row)
+        box.addStretch(1)
+
+
+class Side(QStackedWidget):
+    """What lies on the right."""
+
+    done = Signal(object)
+    """An act was done here; its Outcome."""
+    subject_wanted = Signal(object, int)
+    """(subject, id): something is to be shown in its own place."""
+    room_wanted = Signal(bool)
+    """Whether a form or paper lies here, for which the table may draw back."""
+    said = Signal(str)
+    """Something to tell in the line at the foot of the window."""
+
+    def __init__(self, shop: Shop, work: Work, parent: QWidget | None = None) -> None:
+        """Start with an empty page."""
+        super().__init__(parent)
+        self.shop, self._work = shop, work
+        self.subject: tuple[Subject, int] | None = None
+        self.addWidget(Words("", ""))
+
+    @property
+    def top(self) -> QWidget:
+        """What lies uppermost."""
+        found = self.currentWidget()
+        assert found is not None
+        return found
+
+    def unsaved(self) -> bool:
+        """Whether a form with something typed lies here."""
+        forms = (self.widget(n) for n in range(self.count()))
+        return any(isinstance(form, ActForm) and form.touched() for form in forms)
+
+    def ask_to_leave(self) -> None:
+        """Have the uppermost form ask whether what was typed may go."""
+        if isinstance(self.top, ActForm):
+            self.top.on_leave_clicked()
+
+    def show_words(self, title: str, words: str, acts: tuple[AnyAct, ...] = (), tone: str = "quiet") -> None:
+        """Show a page of words at the bottom of the pile."""
+        page = Words(title, words, acts, tone)
+        page.act_wanted.connect(self.open_act)
+        self.subject = None
+        self._put_base(page)
+
+    def show_subject(self, subject: Subject, subject_id: int) -> None:
+        """Show the sheet of a thing at the bottom of the pile."""
+        try:
+            with self.shop.ledger.read() as reading:
+                sheet = self.shop.sheets[subject](reading, subject_id)
+                acts = self.shop.next_acts(reading, subject, subject_id)
+        except LedgerError as error:
+            self.show_words(
+                _("This can't be shown"), sentence(error, self.shop.ledger.manners), tone="madder"
+            )
+            return
+        view = SheetView(self.shop, sheet, acts)
+        view.act_wanted.connect(self.open_act)
+        view.paper_wanted.connect(self.open_paper)
+        view.mark_wanted.connect(self.on_mark_opened)
+        base = self.widget(0)
+        # The same thing read again stays where it was scrolled to.
+        same = isinstance(base, SheetView) and self.subject == (subject, subject_id)
+        kept = base.verticalScrollBar().value() if same and isinstance(base, SheetView) else 0
+        self.subject = (subject, subject_id)
+        self._put_base(view)
+        view.verticalScrollBar().setValue(kept)
+
+    def read_again(self) -> None:
+        """Read the sheet that lies here again."""
+        if self.subject is not None:
+            self.show_subject(*self.subject)
+
+    def open_act(
+        self, act: AnyAct, start: Mapping[str, object] | None = None, on: int | None = None
+    ) -> ActForm | None:
+        """Lay the form of an act on top; it acts on what is shown here, or on `on`."""
+        about, subject_id = "", 0
+        if on is not None:
+            subject_id = on
+        elif self.subject is not None and act.subject is self.subject[0]:
+            subject_id = self.subject[1]
+            base = self.widget(0)
+            about = base.sheet.title if isinstance(base, SheetView) else ""
+        try:
+            form = ActForm(self.shop, self._work, act, subject_id, about, start)
+        except LedgerError as error:
+            self.said.emit(sentence(error, self.shop.ledger.manners))
+            return None
+        form.done.connect(self.on_act_done)
+        form.left.connect(self.on_top_left)
+        form.wanted.connect(self.on_new_wanted)
+        self._push(form)
+        form.focus_first()
+        return form
+
+    def open_paper(self, paper_id: int) -> None:
+        """Lay a paper on top."""
+        title, number = self._paper_words(paper_id)
+        try:
+            view = PaperView(self.shop.paper(self.shop.ledger, paper_id), title, number)
+        except LedgerError as error:
+            self.said.emit(sentence(error, self.shop.ledger.manners))
+            return
+        view.left.connect(self.on_top_left)
+        view.said.connect(self.said)
+        self._push(view)
+        view.area.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _paper_words(self, paper_id: int) -> tuple[str, str]:
+        base = self.widget(0)
+        for paper in base.sheet.papers if isinstance(base, SheetView) else ():
+            if paper.id == paper_id:
+                return _(paper.title), paper.number
+        return _("Paper"), str(paper_id)
+
+    def on_mark_opened(self, mark: Mark) -> None:
+        """Open the paper behind a mark, else what it is about."""
+        if mark.paper_id is not None:
+            self.open_paper(mark.paper_id)
+        elif mark.subject is not None:
+            self.subject_wanted.emit(*mark.subject)
+
+    def on_act_done(self, outcome: Outcome) -> None:
+        """Take the form away; one that lay under it, and waited for what was made, is given it."""
+        form = self.sender()
+        waiting = form.property("waiting") if form is not None else None
+        self.on_top_left()
+        if isinstance(waiting, PickerInput):
+            waiting.choose(outcome.id)
+        self.done.emit(outcome)
+
+    def on_new_wanted(self, picker: PickerInput, words: str) -> None:
+        """Lay the form for a new person or instrument over the form that lacks it."""
+        act = self.shop.act(picker.table.first_act)
+        if act is None:
+            return
+        form = self.open_act(act, {"name": words}, on=0)
+        if form is not None:
+            form.setProperty("waiting", picker)
+
+    def on_top_left(self) -> None:
+        """Take away what lies uppermost and show what is under it."""
+        if self.count() < 2:
+            return
+        self._take_away(self.top)
+        self.setCurrentIndex(self.count() - 1)
+        under = self.top
+        if isinstance(under, ActForm):
+            under.focus_first()
+        self.room_wanted.emit(self.count() > 1)
+
+    def _push(self, page: QWidget) -> None:
+        self.addWidget(page)
+        self.setCurrentWidget(page)
+        self.room_wanted.emit(True)
+
+    def _put_base(self, page: QWidget) -> None:
+        above = self.currentIndex() > 0
+        old = self.widget(0)
+        self.insertWidget(0, page)
+        if old is not None:
+            self._take_away(old)
+        if not above:
+            self.setCurrentIndex(0)
+
+    def _take_away(self, page: QWidget) -> None:
+        self.removeWidget(page)
+        if isinstance(page, PaperView):
+            page.close_file()
+        page.hide()
+        page.deleteLater()

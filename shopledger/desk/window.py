@@ -1,0 +1,299 @@
+"""The frame: seven places in a narrow list on the left, the place that is shown, and a quiet line at the foot."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QPalette, QResizeEvent, QShortcut
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QListWidget,
+    QListWidgetItem,
+    QProgressBar,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from shopledger.acts.declare import Outcome
+from shopledger.desk import accounts, people, sales, settings, stock, today, workshop
+from shopledger.desk.fonts import LARGE, SMALL, sans, serif
+from shopledger.desk.goto import Goal, GoTo
+from shopledger.desk.labels import CELL, Hairline, button, label
+from shopledger.desk.palette import Scheme
+from shopledger.desk.place import Place
+from shopledger.desk.shop import AnyAct, Shop
+from shopledger.desk.today import Today
+from shopledger.desk.work import Job, Work
+from shopledger.quantities.errors import LedgerError
+from shopledger.quantities.words import N_, _, count_words
+from shopledger.queries.shapes import Subject
+
+PLACES_PX = 132
+PLACES = (
+    ("today", N_("Today")),
+    ("stock", N_("Stock")),
+    ("workshop", N_("Workshop")),
+    ("sales", N_("Sales")),
+    ("people", N_("People")),
+    ("accounts", N_("Accounts")),
+    ("settings", N_("Settings")),
+)
+"""The seven places in their order; nothing else is navigation."""
+
+HOME = {
+    Subject.INSTRUMENT: "stock",
+    Subject.SALE: "sales",
+    Subject.PERSON: "people",
+    Subject.ENTRY: "accounts",
+    Subject.ACCOUNT: "accounts",
+}
+"""In which place the rows of a subject stand."""
+
+
+class Frame(QWidget):
+    """The window's inside while a ledger is open."""
+
+    scheme_chosen = Signal(object)
+    """The palette was chosen in Settings; a Scheme."""
+
+    def __init__(self, shop: Shop, work: Work, scheme: Scheme) -> None:
+        """Lay out the places; each is made and read when it is first shown."""
+        super().__init__()
+        self.shop, self.work = shop, work
+        self.setObjectName("frame")
+        self._makers: Mapping[str, Callable[[], QWidget]] = {
+            "today": lambda: today.make(shop),
+            "stock": lambda: stock.make(shop, work),
+            "workshop": workshop.make,
+            "sales": lambda: sales.make(shop, work),
+            "people": lambda: people.make(shop, work),
+            "accounts": lambda: accounts.make(shop, work),
+            "settings": lambda: settings.make(shop, scheme),
+        }
+        self._made: dict[str, QWidget] = {}
+        self._stack = QStackedWidget()
+        self.places = QListWidget()
+        self._lay()
+        self._goto = GoTo(self)
+        self._goto.chosen.connect(self.on_goal_chosen)
+        self.places.currentRowChanged.connect(self.on_place_chosen)
+        for n in range(len(PLACES)):
+            made = QShortcut(f"Ctrl+{n + 1}", self)
+            made.activated.connect(lambda n=n: self.places.setCurrentRow(n))
+        find = QShortcut("Ctrl+F", self)
+        find.activated.connect(self.on_find_wanted)
+        go = QShortcut("Ctrl+K", self)
+        go.activated.connect(self.on_goto_wanted)
+        work.began.connect(self.on_work_began)
+        work.stepped.connect(self.on_work_stepped)
+        work.ended.connect(self.on_work_ended)
+
+    def _lay(self) -> None:
+        self.places.setProperty("weight", "places")
+        self.places.setFont(sans())
+        self.places.setFixedWidth(PLACES_PX)
+        self.places.setObjectName("places")
+        self.places.setAccessibleName(_("Places"))
+        self.places.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        for n, (name, text) in enumerate(PLACES):
+            item = QListWidgetItem(_(text))
+            item.setData(Qt.ItemDataRole.UserRole, name)
+            item.setToolTip(f"Ctrl+{n + 1}")
+            self.places.addItem(item)
+        left = QVBoxLayout()
+        left.setContentsMargins(0, CELL, 0, CELL)
+        left.setSpacing(8)
+        with self.shop.ledger.read() as reading:
+            self._shop_name = self.shop.facts(reading).title
+        head = label(self._shop_name, font=serif(LARGE))
+        head.setContentsMargins(20, 0, CELL, 4)
+        head.setFixedWidth(PLACES_PX)
+        left.addWidget(head)
+        left.addWidget(self.places, 1)
+        middle = QHBoxLayout()
+        middle.setContentsMargins(0, 0, 0, 0)
+        middle.setSpacing(0)
+        middle.addLayout(left)
+        middle.addWidget(Hairline(upright=True))
+        middle.addWidget(self._stack, 1)
+        page = QVBoxLayout(self)
+        page.setContentsMargins(0, 0, 0, 0)
+        page.setSpacing(0)
+        page.addLayout(middle, 1)
+        page.addWidget(Hairline())
+        page.addWidget(self._foot())
+
+    def _foot(self) -> QWidget:
+        foot = QWidget()
+        foot.setFixedHeight(28)
+        foot.setBackgroundRole(QPalette.ColorRole.Window)
+        line = QHBoxLayout(foot)
+        line.setContentsMargins(20, 0, CELL, 0)
+        line.setSpacing(CELL)
+        self.message = label("", font=sans(SMALL), tone="quiet", wrap=False)
+        self.message.setObjectName("message")
+        self.message.setMinimumWidth(1)
+        self._progress = QProgressBar()
+        self._progress.setFixedWidth(120)
+        self._progress.setTextVisible(False)
+        self._counts = label("", font=sans(SMALL), tone="quiet", wrap=False)
+        self._cancel = button(_("Cancel"), "cancel", weight="quiet")
+        self._cancel.clicked.connect(self.on_cancel_clicked)
+        line.addWidget(self.message, 1)
+        for widget in (self._counts, self._progress, self._cancel):
+            widget.hide()
+            line.addWidget(widget)
+        self._job: Job | None = None
+        return foot
+
+    @property
+    def title(self) -> str:
+        """The shop's name, for the window's title."""
+        return self._shop_name
+
+    def place(self, name: str) -> QWidget:
+        """Give a place, made now if it wasn't yet."""
+        if name not in self._made:
+            made = self._made[name] = self._makers[name]()
+            if isinstance(made, Place):
+                made.done.connect(self.on_act_done)
+                made.subject_wanted.connect(self.open_subject)
+                made.said.connect(self.say)
+            elif isinstance(made, Today):
+                made.act_wanted.connect(self.open_act)
+            elif isinstance(made, settings.Settings):
+                made.scheme_chosen.connect(self.scheme_chosen)
+            self._stack.addWidget(made)
+        return self._made[name]
+
+    @property
+    def shown(self) -> QWidget | None:
+        """The place that is shown."""
+        return self._stack.currentWidget()
+
+    def show_place(self, name: str) -> QWidget:
+        """Show a place by its name and give it."""
+        self.places.setCurrentRow([known for known, _text in PLACES].index(name))
+        return self.place(name)
+
+    def open_subject(self, subject: Subject, subject_id: int) -> None:
+        """Show a thing in its own place, selected."""
+        home = self.place(HOME.get(subject, "stock"))
+        if not isinstance(home, Place):
+            return
+        found = home.select(subject, subject_id)
+        self.show_place(home.name)
+        if not found:
+            home.show_missing(subject, subject_id)
+
+    def open_act(self, act: AnyAct) -> None:
+        """Open an act's form in the place where it belongs."""
+        home = HOME.get(act.subject, "")
+        for name, tables in self.shop.tables.items():
+            if not home and any(table.first_act == act.name for table in tables):
+                home = name
+        place = self.show_place(home or "stock")
+        if isinstance(place, Place):
+            place.open_act(act)
+
+    def say(self, words: str) -> None:
+        """Say something in the line at the foot."""
+        self.message.setText(words)
+        self.message.setToolTip("")
+        self.message.setAccessibleName(words)
+
+    def unsaved(self) -> str:
+        """Give the name of a place with a form in which something was typed, or nothing."""
+        for name, made in self._made.items():
+            if isinstance(made, Place) and made.side.unsaved():
+                return name
+        return ""
+
+    def on_place_chosen(self, row: int) -> None:
+        """Show the place of a row of the list."""
+        if row >= 0:
+            self._stack.setCurrentWidget(self.place(PLACES[row][0]))
+
+    def on_act_done(self, outcome: Outcome) -> None:
+        """Have every place read again what changed, and show what the act left."""
+        origin = self.sender()
+        for made in self._made.values():
+            if isinstance(made, Place):
+                made.changed(outcome.changed)
+            elif isinstance(made, Today):
+                made.read()
+        papers = len(outcome.papers)
+        done = _("Booked.")
+        if papers:
+            done += " " + count_words("{n} paper was issued.", "{n} papers were issued.", papers)
+        self.say(done)
+        # A form that still waits on the pile (for the person just added) keeps the window where it is.
+        waiting = isinstance(origin, Place) and origin.side.count() > 1
+        if not waiting and outcome.subject is not Subject.SHOP:
+            self.open_subject(outcome.subject, outcome.id)
+
+    def on_find_wanted(self) -> None:
+        """Go to the line over the table."""
+        if isinstance(self.shown, Place):
+            self.shown.focus_search()
+
+    def on_goto_wanted(self) -> None:
+        """Open the line to go anywhere from."""
+        goals = [Goal(_(text), f"Ctrl+{n + 1}", place=name) for n, (name, text) in enumerate(PLACES)]
+        try:
+            with self.shop.ledger.read() as reading:
+                acts = list(self.shop.next_acts(reading, Subject.SHOP, 0))
+                if isinstance(self.shown, Place) and self.shown.side.subject is not None:
+                    acts[:0] = self.shop.next_acts(reading, *self.shown.side.subject)
+        except LedgerError as error:
+            self.say(error.sentence(self.shop.ledger.manners))
+            return
+        self._goto.open([*(Goal(_(act.text), act.shortcut, act=act) for act in acts), *goals])
+
+    def on_goal_chosen(self, goal: Goal) -> None:
+        """Go to a place, or open the form of an act."""
+        if goal.act is None:
+            self.show_place(goal.place)
+        elif (
+            isinstance(self.shown, Place)
+            and self.shown.side.subject is not None
+            and (self.shown.side.subject[0] is goal.act.subject)
+        ):
+            self.shown.open_act(goal.act)
+        else:
+            self.open_act(goal.act)
+
+    def on_work_began(self, job: Job) -> None:
+        """Say what goes on."""
+        self._job = job
+        self.say(job.words)
+
+    def on_work_stepped(self, job: Job, done: int, of: int) -> None:
+        """Show how far the work is."""
+        self._job = job
+        for widget in (self._counts, self._progress, self._cancel):
+            widget.show()
+        self._progress.setMaximum(of)
+        self._progress.setValue(done)
+        self._counts.setText(_("{done} of {of}").format(done=done, of=of))
+
+    def on_work_ended(self, job: Job) -> None:
+        """Put the progress away."""
+        if self.message.text() == job.words:
+            self.say("")
+        if not self.work.busy:
+            self._job = None
+            for widget in (self._counts, self._progress, self._cancel):
+                widget.hide()
+
+    def on_cancel_clicked(self) -> None:
+        """Ask the work to stop."""
+        if self._job is not None:
+            self.work.cancel(self._job)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the go-to line in the middle."""
+        super().resizeEvent(event)
+        self._goto.place_over(self)
