@@ -1,0 +1,182 @@
+"""What was settled: the reckoning behind a settlement, of a sale or of a loss, and each owner's part of the net."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from fractions import Fraction
+
+from sqlalchemy import select
+
+from shopledger.model import Agreement, LineOwner, Loss, SaleLine, Settlement, Stay, Terms
+from shopledger.papers.owner_working import owner_working
+from shopledger.papers.parts import OwnerFacts, WorkingLine
+from shopledger.quantities.errors import Bug
+from shopledger.quantities.money import Money, total
+from shopledger.quantities.showing import show_amount, show_rate
+from shopledger.quantities.words import N_, _
+from shopledger.queries.facts.bill_of_sale import line_named
+from shopledger.queries.facts.invoice import sale_named
+from shopledger.queries.facts.parties import of_parties, owners_of_line
+from shopledger.queries.facts.reckoned import split_of_line
+from shopledger.queries.facts.terms import terms_named
+from shopledger.queries.standing import last_agreement, parties_of
+from shopledger.store.unit import Reading
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One owner's part of a net."""
+
+    person_id: int
+    owner: OwnerFacts
+    net: Money
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settled:
+    """What an account is about.
+
+    Shape:  the counting lines of `working` add up to `net`, the parts add up to it too; either `line` or
+            `loss` is None.
+    """
+
+    line: SaleLine | None
+    loss: Loss | None
+    instrument_id: int
+    terms: Terms
+    agreement: Agreement
+    invoice_number: str
+    sold_on: date
+    asking: Money
+    price: Money
+    working: tuple[WorkingLine, ...]
+    net: Money
+    floor: Money | None
+    short_by: Money
+    made_up: Money
+    parts: tuple[Part, ...]
+
+
+def settled_by(reading: Reading, settlement: Settlement) -> Settled:
+    """Give what a settlement is about.
+
+    Raises: Bug: it is about neither a line nor a loss.
+    """
+    if settlement.sale_line_id is not None:
+        return _of_line(reading, line_named(reading, settlement.sale_line_id))
+    if settlement.loss_id is not None:
+        return _of_loss(reading, reading.session.get_one(Loss, settlement.loss_id))
+    raise Bug(N_("{number} settles neither a sale nor a loss."), number=settlement.number)
+
+
+def _of_line(reading: Reading, line: SaleLine) -> Settled:
+    if line.terms_id is None or line.instrument_id is None:
+        raise Bug(N_("The line “{what}” is not consigned: there is nothing to settle."), what=line.what)
+    case, split = split_of_line(reading, line)
+    sale = sale_named(reading, line.sale_id)
+    terms, agreement = terms_named(reading, line.terms_id)
+    rows = reading.session.execute(
+        select(LineOwner.person_id, LineOwner.net)
+        .where(LineOwner.sale_line_id == line.id)
+        .order_by(LineOwner.n)
+    )
+    owners = owners_of_line(reading, line.id)
+    return Settled(
+        line=line,
+        loss=None,
+        instrument_id=line.instrument_id,
+        terms=terms,
+        agreement=agreement,
+        invoice_number=sale.number,
+        sold_on=sale.sold_on,
+        asking=reading.money(line.asking),
+        price=split.price,
+        working=owner_working(split),
+        net=split.owner_net,
+        floor=case.terms.floor,
+        short_by=split.floor_short_by,
+        made_up=split.made_up,
+        parts=tuple(
+            Part(person_id=person, owner=owner, net=reading.money(net))
+            for (person, net), owner in zip(rows, owners, strict=True)
+        ),
+    )
+
+
+def _of_loss(reading: Reading, loss: Loss) -> Settled:
+    stay = reading.session.get_one(Stay, loss.stay_id)
+    agreed = last_agreement(reading, stay.id)
+    if agreed is None:
+        raise Bug(N_("Nothing was agreed for what was lost by {number}."), number=loss.number)
+    value, net = reading.money(loss.agreed_value), reading.money(loss.owner_net)
+    parties = parties_of(reading, agreed.terms.id)
+    nets = net.shared([party.share for party in parties])
+    nothing = reading.money(0)
+    return Settled(
+        line=None,
+        loss=loss,
+        instrument_id=stay.instrument_id,
+        terms=agreed.terms,
+        agreement=reading.session.get_one(Agreement, agreed.agreement_id),
+        invoice_number="",
+        sold_on=loss.lost_on,
+        asking=reading.money(agreed.terms.asking),
+        price=value,
+        working=_loss_working(reading, loss),
+        net=net,
+        floor=None,
+        short_by=nothing,
+        made_up=nothing,
+        parts=tuple(
+            Part(person_id=party.person_id, owner=owner, net=part)
+            for party, owner, part in zip(parties, of_parties(reading, parties), nets, strict=True)
+        ),
+    )
+
+
+def _loss_working(reading: Reading, loss: Loss) -> tuple[WorkingLine, ...]:
+    """Give how what is held for a loss comes about: agreed value, less what the terms take off it."""
+    lines = [
+        WorkingLine(
+            label=_("Agreed value"), how=_("by the agreement"), amount=reading.money(loss.agreed_value)
+        )
+    ]
+    if loss.excess and loss.excess_borne_by == "owner":
+        lines.append(
+            WorkingLine(label=_("Excess"), how=_("borne by the owner"), amount=reading.money(-loss.excess))
+        )
+    if loss.commission:
+        lines.append(
+            WorkingLine(
+                label=_("Commission"), how=_("agreed on a loss"), amount=reading.money(-loss.commission)
+            )
+        )
+    return tuple(lines)
+
+
+def for_one(reading: Reading, settled: Settled, person_id: int) -> Settled:
+    """Give an account of several owners as one of them has it: the others' parts come off the net, visibly.
+
+    Raises: Bug: the person is none of the owners.
+    """
+    own = [part for part in settled.parts if part.person_id == person_id]
+    if len(own) != 1:
+        raise Bug("person {person} is no owner of this settlement", person=str(person_id))
+    if len(settled.parts) == 1:
+        return settled
+    others = _others(reading, settled, [part for part in settled.parts if part.person_id != person_id])
+    return replace(settled, working=(*settled.working, *others), net=own[0].net, parts=tuple(own))
+
+
+def _others(reading: Reading, settled: Settled, others: Sequence[Part]) -> tuple[WorkingLine, WorkingLine]:
+    """Give the whole net on the way, and what of it is the other owners'."""
+    manners = reading.ledger.manners
+    theirs = total([part.net for part in others], settled.net.currency)
+    share = sum((part.owner.share for part in others), Fraction(0))
+    how = _("{share} of the net {net}, by largest remainder").format(
+        share=show_rate(share, manners), net=show_amount(settled.net, manners, dash=False)
+    )
+    whole = WorkingLine(label=_("Net of the whole"), how="", amount=settled.net, counts=False)
+    return whole, WorkingLine(label=_("The other owners\u2019 parts"), how=how, amount=-theirs)
