@@ -211,7 +211,7 @@ def standing(connection: Connection) -> dict[str, str]:
     if connection.dialect.name == "sqlite":
         rows: Iterable[tuple[str, str]] = connection.execute(
             text("SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'")
-        ).tuples()
+        )
     else:
         rows = connection.execute(
             text(
@@ -220,7 +220,7 @@ def standing(connection: Connection) -> dict[str, str]:
                 "FROM pg_trigger t JOIN pg_class c ON c.oid = t.tgrelid "
                 "WHERE NOT t.tgisinternal AND c.relnamespace = current_schema()::regnamespace"
             )
-        ).tuples()
+        )
     return {name: words for name, words in rows}  # noqa: C416 - a result has keys(), so dict() misreads it
 
 
@@ -231,7 +231,7 @@ def standing_functions(connection: Connection) -> dict[str, str]:
             "SELECT proname, prosrc || CASE WHEN prosecdef OR proconfig IS NOT NULL THEN ' altered' ELSE '' END "
             "FROM pg_proc WHERE pronamespace = current_schema()::regnamespace"
         )
-    ).tuples()
+    )
     return {name: body for name, body in rows}  # noqa: C416 - as above
 
 
@@ -295,7 +295,7 @@ def _tables_of(connection: Connection) -> dict[str, str]:
             else "SELECT t.tgname, c.relname FROM pg_trigger t JOIN pg_class c ON c.oid = t.tgrelid "
             "WHERE NOT t.tgisinternal AND c.relnamespace = current_schema()::regnamespace"
         )
-    ).tuples()
+    )
     return {name: table for name, table in rows}  # noqa: C416 - as above
 
 

