@@ -1001,9 +1001,12 @@ def upgrade() -> None:
         sa.Column("sale_line_id", types.Whole(), nullable=True),
         sa.Column("loss_id", types.Whole(), nullable=True),
         sa.Column("settled_on", types.Day(), nullable=False),
+        sa.Column("hold_id", types.Whole(), nullable=True),
         sa.Column("released", types.Whole(), nullable=False),
+        sa.Column("given_back", types.Whole(), nullable=False),
         sa.Column("entry_id", types.Whole(), nullable=False),
         sa.ForeignKeyConstraint(["entry_id"], ["entry.id"], name=op.f("fk_settlement_entry_id_entry")),
+        sa.ForeignKeyConstraint(["hold_id"], ["hold.id"], name=op.f("fk_settlement_hold_id_hold")),
         sa.ForeignKeyConstraint(["loss_id"], ["loss.id"], name=op.f("fk_settlement_loss_id_loss")),
         sa.ForeignKeyConstraint(
             ["sale_line_id"], ["sale_line.id"], name=op.f("fk_settlement_sale_line_id_sale_line")

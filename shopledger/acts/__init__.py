@@ -1,1 +1,82 @@
-"""What the shop does: one function an act, each one transaction."""
+"""What the shop does: one function an act, each one transaction; this list is all there is to do."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from shopledger.acts import (
+    agreeing,
+    charging,
+    describing,
+    holding,
+    losing,
+    paying,
+    people,
+    pricing,
+    releasing,
+    returning,
+    selling,
+    settling,
+    shop_money,
+    taking_in,
+)
+from shopledger.acts.declare import Act, Form, Outcome, new_op_id
+from shopledger.acts.doing import do
+from shopledger.quantities.errors import NotFound
+from shopledger.quantities.numbers import nearest
+from shopledger.quantities.words import N_
+
+if TYPE_CHECKING:
+    from shopledger.queries.shapes import Subject
+    from shopledger.store.unit import Reading
+
+ALL: tuple[Act[Any], ...] = (
+    *taking_in.ACTS,
+    *people.ACTS,
+    *agreeing.ACTS,
+    *pricing.ACTS,
+    *holding.ACTS,
+    *selling.ACTS,
+    *paying.ACTS,
+    *settling.ACTS,
+    *returning.ACTS,
+    *releasing.ACTS,
+    *charging.ACTS,
+    *losing.ACTS,
+    *describing.ACTS,
+    *shop_money.ACTS,
+)
+"""Every act, in the order in which buttons show them."""
+
+
+def act(name: str) -> Act[Any]:
+    """Give the act of a name.
+
+    Raises: NotFound: there is none; the nearest is named.
+    """
+    for one in ALL:
+        if one.name == name:
+            return one
+    raise NotFound(
+        N_("There is no act “{name}”. The nearest is {nearest}."),
+        name=name,
+        nearest=nearest(name, [one.name for one in ALL]) or "–",
+    )
+
+
+def next_acts(reading: Reading, subject: Subject, subject_id: int) -> tuple[Act[Any], ...]:
+    """Give the acts that are allowed now on a subject, and no others."""
+    from shopledger.quantities.errors import LedgerError
+
+    allowed = []
+    for one in ALL:
+        if one.subject is subject:
+            try:
+                one.allowed(reading, subject_id)
+            except LedgerError:
+                continue
+            allowed.append(one)
+    return tuple(allowed)
+
+
+__all__ = ["ALL", "Act", "Form", "Outcome", "act", "do", "new_op_id", "next_acts"]

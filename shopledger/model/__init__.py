@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from shopledger.model.agreements import Agreement, Bracket, PriceChange, Signature, Terms, TermsOwner
-from shopledger.model.base import Record, field_of, fields_of
+from shopledger.model.record import Record, asked_of, field_of, fields_of
 from shopledger.model.changes import Change, ChangeValue, Deed, Search
 from shopledger.model.instruments import Fitting, Instrument, Measurement, Ownership, OwnershipShare, Picture
 from shopledger.model.journal import Account, Entry, Posting, Seal
@@ -75,6 +75,7 @@ __all__ = [
     "Stay",
     "Terms",
     "TermsOwner",
+    "asked_of",
     "field_of",
     "fields_of",
 ]

@@ -9,7 +9,7 @@ from fractions import Fraction
 from sqlalchemy import CheckConstraint, UniqueConstraint
 from sqlalchemy.orm import Mapped
 
-from shopledger.model.base import Record, hidden, key, link, shown
+from shopledger.model.record import Record, hidden, key, link, shown
 from shopledger.model.types import Whole, Words
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.money import Money
@@ -86,7 +86,7 @@ class Terms(Record):
     agreement_id: Mapped[int] = link("agreement.id")
     n: Mapped[int] = hidden(Whole(), "1 for the first, then counted up")
     kind: Mapped[str] = hidden(Words(), "first, addendum or renewal: follows from the act")
-    agreed_on: Mapped[date] = shown(Field(N_("Agreed on"), Kind.DAY, required=True))
+    agreed_on: Mapped[date] = shown(Field(N_("Agreed on"), Kind.DAY, required=True, given=True))
     ends_on: Mapped[date] = shown(Field(N_("Ends on"), Kind.DAY, required=True))
     asking: Mapped[int] = shown(Field(N_("Asking price"), Kind.MONEY, required=True))
     asking_not_below: Mapped[int | None] = shown(

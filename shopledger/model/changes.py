@@ -6,7 +6,7 @@ from datetime import date, datetime
 
 from sqlalchemy.orm import Mapped
 
-from shopledger.model.base import Record, hidden, key, link
+from shopledger.model.record import Record, hidden, key, link
 from shopledger.model.types import Bytes, Day, Instant, Whole, Words
 
 

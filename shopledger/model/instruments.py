@@ -8,7 +8,7 @@ from fractions import Fraction
 from sqlalchemy import CheckConstraint, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped
 
-from shopledger.model.base import Record, hidden, key, link, shown
+from shopledger.model.record import Record, hidden, key, link, shown
 from shopledger.model.types import Whole, Words
 from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.words import N_
@@ -38,7 +38,7 @@ class Instrument(Record):
     __tablename__ = "instrument"
 
     id: Mapped[int] = key()
-    number: Mapped[str] = shown(Field(N_("Number"), in_table=True, searchable=True), unique=True)
+    number: Mapped[str] = shown(Field(N_("Number"), in_table=True, searchable=True, given=True), unique=True)
     kind: Mapped[str] = shown(
         Field(
             N_("Kind"), Kind.CHOICE, required=True, in_table=True, searchable=True, choices=INSTRUMENT_KINDS

@@ -7,7 +7,7 @@ from datetime import date, datetime
 from sqlalchemy import CheckConstraint, ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
-from shopledger.model.base import Record, hidden, key, link
+from shopledger.model.record import Record, hidden, key, link
 from shopledger.model.types import Day, Instant, Whole, Words
 
 

@@ -10,7 +10,7 @@ from datetime import date
 from sqlalchemy import CheckConstraint, UniqueConstraint
 from sqlalchemy.orm import Mapped
 
-from shopledger.model.base import Record, key, link, shown
+from shopledger.model.record import Record, key, link, shown
 from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.words import N_
 
@@ -113,7 +113,9 @@ class Settlement(Record):
     sale_line_id: Mapped[int | None] = link("sale_line.id", index=True)
     loss_id: Mapped[int | None] = link("loss.id")
     settled_on: Mapped[date] = shown(Field(N_("Settled on"), Kind.DAY, required=True))
+    hold_id: Mapped[int | None] = link("hold.id")
     released: Mapped[int] = shown(Field(N_("Released to the shop"), Kind.MONEY), default=0)
+    given_back: Mapped[int] = shown(Field(N_("Given back by the shop"), Kind.MONEY), default=0)
     entry_id: Mapped[int] = link("entry.id")
 
 

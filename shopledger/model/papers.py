@@ -6,7 +6,7 @@ from datetime import date
 
 from sqlalchemy.orm import Mapped
 
-from shopledger.model.base import Record, hidden, key, link, shown
+from shopledger.model.record import Record, hidden, key, link, shown
 from shopledger.model.types import Bytes, Whole, Words
 from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.words import N_

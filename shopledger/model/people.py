@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sqlalchemy.orm import Mapped
 
-from shopledger.model.base import Record, key, shown
+from shopledger.model.record import Record, key, shown
 from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.words import N_
 
@@ -23,7 +23,7 @@ class Person(Record):
     __tablename__ = "person"
 
     id: Mapped[int] = key()
-    number: Mapped[str] = shown(Field(N_("Number"), in_table=True, searchable=True), unique=True)
+    number: Mapped[str] = shown(Field(N_("Number"), in_table=True, searchable=True, given=True), unique=True)
     name: Mapped[str] = shown(Field(N_("Name"), required=True, in_table=True, searchable=True, personal=True))
     kind: Mapped[str] = shown(Field(N_("Is"), Kind.CHOICE, choices=PERSON_KINDS), default="person")
     relation: Mapped[str] = shown(

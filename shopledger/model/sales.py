@@ -9,7 +9,7 @@ from sqlalchemy import CheckConstraint, Index, UniqueConstraint, text
 from sqlalchemy.orm import Mapped
 
 from shopledger.model.agreements import OWNER_SHOP_BOTH
-from shopledger.model.base import Record, hidden, key, link, shown
+from shopledger.model.record import Record, hidden, key, link, shown
 from shopledger.model.shop import TAX_SCHEMES
 from shopledger.model.types import Whole, Words
 from shopledger.quantities.fields import Field, Kind

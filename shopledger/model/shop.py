@@ -8,7 +8,7 @@ from fractions import Fraction
 from sqlalchemy import CheckConstraint, UniqueConstraint
 from sqlalchemy.orm import Mapped
 
-from shopledger.model.base import Record, hidden, key, link, shown
+from shopledger.model.record import Record, hidden, key, link, shown
 from shopledger.model.types import Whole, Words
 from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.words import N_

@@ -7,7 +7,7 @@ from datetime import date
 from sqlalchemy import Index, text
 from sqlalchemy.orm import Mapped
 
-from shopledger.model.base import Record, key, link, shown
+from shopledger.model.record import Record, key, link, shown
 from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.words import N_
 
@@ -48,10 +48,10 @@ class Stay(Record):
     )
 
     id: Mapped[int] = key()
-    number: Mapped[str] = shown(Field(N_("Entry number"), searchable=True), unique=True)
+    number: Mapped[str] = shown(Field(N_("Entry number"), searchable=True, given=True), unique=True)
     instrument_id: Mapped[int] = link("instrument.id", index=True)
     reason: Mapped[str] = shown(Field(N_("Left with the shop"), Kind.CHOICE, required=True, choices=REASONS))
-    came_in_on: Mapped[date] = shown(Field(N_("Came in on"), Kind.DAY, required=True))
+    came_in_on: Mapped[date] = shown(Field(N_("Came in on"), Kind.DAY, required=True, given=True))
     brought_by_id: Mapped[int | None] = shown(Field(N_("Brought by"), Kind.PERSON))
     came_with: Mapped[str] = shown(
         Field(N_("What came with it"), Kind.LINES, help=N_("Case, bow, rest, covers: one a line."))
@@ -75,11 +75,11 @@ class Stay(Record):
         Field(N_("Register of stolen instruments"), help=N_("Which register, and what it answered."))
     )
     register_checked_on: Mapped[date | None] = shown(Field(N_("Register checked on"), Kind.DAY))
-    cost: Mapped[int | None] = shown(Field(N_("Cost to the shop"), Kind.MONEY))
-    ended_on: Mapped[date | None] = shown(Field(N_("Ended on"), Kind.DAY))
-    ending: Mapped[str | None] = shown(Field(N_("How it ended"), Kind.CHOICE, choices=ENDINGS))
-    handed_to: Mapped[str] = shown(Field(N_("Handed to"), personal=True))
-    condition_out: Mapped[str] = shown(Field(N_("Condition at hand-over"), Kind.LINES))
+    cost: Mapped[int | None] = shown(Field(N_("Cost to the shop"), Kind.MONEY, given=True))
+    ended_on: Mapped[date | None] = shown(Field(N_("Ended on"), Kind.DAY, given=True))
+    ending: Mapped[str | None] = shown(Field(N_("How it ended"), Kind.CHOICE, choices=ENDINGS, given=True))
+    handed_to: Mapped[str] = shown(Field(N_("Handed to"), personal=True, given=True))
+    condition_out: Mapped[str] = shown(Field(N_("Condition at hand-over"), Kind.LINES, given=True))
 
 
 class Custody(Record):

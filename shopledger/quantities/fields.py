@@ -73,6 +73,8 @@ class Field:
     checks: tuple[Check, ...] = ()
     choices: tuple[tuple[str, str], ...] = ()
     of: type | None = None
+    given: bool = False
+    """True where the program gives the value: shown, never typed."""
     personal: bool = False
     """True where the value is about a person and an erasure must empty it."""
 

@@ -36,7 +36,11 @@ def prove_payments(proof: Proof) -> None:
     columns = Payment.__table__.c
     for payment in proof.rows(select(*columns).order_by(Payment.id)):
         owners = payment.minor if payment.loss_id is not None else for_owners.get(payment.id, 0)
-        _compare(proof, "payment", payment.number, _received(payment, owners), received.get(payment.id, {}))
+        posted = received.get(payment.id, {})
+        if payment.method == "deposit" and payment.sale_id is None:
+            # Forfeited: who gets it is compared with its settlement, here only that it left the player's account.
+            posted = {place: minor for place, minor in posted.items() if place[0] == "deposits"}
+        _compare(proof, "payment", payment.number, _received(payment, owners), posted)
         if payment.cleared_entry_id is not None and payment.cleared_entry_id != payment.entry_id:
             _compare(proof, "payment", payment.number, _cleared(payment, owners), cleared.get(payment.id, {}))
         if payment.sale_id is not None and shares.get(payment.id, 0) != payment.minor:
@@ -47,6 +51,8 @@ def _received(payment: Any, owners: int) -> Amounts:
     """Give what the receipt of a payment posts; a deposit set off is received and cleared at once."""
     minor, person = payment.minor, payment.person_id
     match payment.method:
+        case "deposit" if payment.sale_id is None:
+            return summed(("deposits", person, minor))
         case "deposit":
             return summed(
                 ("deposits", person, minor),
@@ -62,7 +68,7 @@ def _received(payment: Any, owners: int) -> Amounts:
         return summed(("in_transit", None, minor), ("deposits", person, -minor))
     if payment.loss_id is not None:
         return summed(("in_transit", None, minor), ("claims", None, -minor))
-    return summed(("bank", None, minor), ("owners_owe", person, -minor))
+    return summed(("in_transit", None, minor), ("owners_owe", person, -minor))
 
 
 def _cleared(payment: Any, owners: int) -> Amounts:

@@ -133,6 +133,7 @@ def _by_records(proof: Proof) -> Mapping[str, Sums]:
         Payment.sale_id.is_(None),
         Payment.hold_id.is_(None),
         Payment.loss_id.is_(None),
+        Payment.deposit_id.is_(None),
         Payment.bounced_on.is_(None),
     )
     for person_id, minor in proof.rows(debts):

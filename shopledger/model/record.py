@@ -108,6 +108,11 @@ def fields_of(record: type[Record]) -> dict[str, Field]:
     }
 
 
+def asked_of(record: type[Record]) -> dict[str, Field]:
+    """Give the fields of a record that a person types, in order; what the program gives is left out."""
+    return {name: field for name, field in fields_of(record).items() if not field.given}
+
+
 def field_of(column: Any) -> Field:
     """Give the field of a mapped column, as `field_of(Instrument.maker)`."""
     field: Field = column.property.columns[0].info["field"]

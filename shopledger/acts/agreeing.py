@@ -1,0 +1,492 @@
+"""Agreeing: terms for a stay, signed or not yet; an addendum changes them, never an edit; they are renewed and ended."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from fractions import Fraction
+from typing import Any
+
+from sqlalchemy import select
+
+from shopledger.acts.columns import filled
+from shopledger.acts.declare import Act, Form, Outcome
+from shopledger.acts.describing import instrument_of
+from shopledger.acts.owning import Share, owners_now, shop_person
+from shopledger.acts.papers import leave_paper
+from shopledger.acts.taking_in import need_open_stay
+from shopledger.model import Agreement, PriceChange, SaleLine, Signature, Stay, Terms, TermsOwner, asked_of
+from shopledger.model.agreements import Bracket
+from shopledger.quantities.errors import Refused, Typed
+from shopledger.quantities.fields import Field, Kind, ask
+from shopledger.quantities.money import Money
+from shopledger.quantities.words import N_
+from shopledger.queries.reckoned import brackets_of, reckoning_terms
+from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.rules.checking import check_terms
+from shopledger.rules.reckoning import reckon
+from shopledger.rules.terms import Case
+from shopledger.store.unit import Reading, Writing
+
+CHANGED = frozenset({Subject.INSTRUMENT, Subject.PERSON})
+USUAL_DAYS = 365
+
+RULE_INPUT = {
+    "rate": "commission_rate",
+    "brackets": "commission_brackets",
+    "fixed": "commission_fixed",
+    "net_to_owner": "net_to_owner",
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class AgreeTerms(Form):
+    """A consignment agreement for what is here."""
+
+    instrument_id: int = ask(Field(N_("Instrument"), Kind.INSTRUMENT, required=True))
+    terms: Mapping[str, Any] = ask(Field(N_("Terms"), Kind.GROUP, of=Terms))
+    signed_by: str = ask(Field(N_("Signed by"), help=N_("Empty while it is not signed yet.")), default="")
+    scan: bytes | None = ask(Field(N_("Scan of the signed paper"), Kind.SCAN))
+
+
+@dataclass(frozen=True, kw_only=True)
+class AddAddendum(Form):
+    """Terms changed by agreement, whole; what was agreed before stays on record."""
+
+    instrument_id: int = ask(Field(N_("Instrument"), Kind.INSTRUMENT, required=True))
+    terms: Mapping[str, Any] = ask(Field(N_("Terms from now on"), Kind.GROUP, of=Terms))
+    signed_by: str = ask(Field(N_("Signed by"), help=N_("Empty while it is not signed yet.")), default="")
+    scan: bytes | None = ask(Field(N_("Scan of the signed paper"), Kind.SCAN))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Renew(Form):
+    """The same terms for a further time."""
+
+    instrument_id: int = ask(Field(N_("Instrument"), Kind.INSTRUMENT, required=True))
+    ends_on: date = ask(Field(N_("Ends on"), Kind.DAY, required=True))
+    signed_by: str = ask(Field(N_("Signed by"), help=N_("Empty while it is not signed yet.")), default="")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sign(Form):
+    """The paper came back signed."""
+
+    instrument_id: int = ask(Field(N_("Instrument"), Kind.INSTRUMENT, required=True))
+    signed_by: str = ask(Field(N_("Signed by"), required=True))
+    scan: bytes | None = ask(Field(N_("Scan of the signed paper"), Kind.SCAN))
+
+
+END_HOW = (
+    ("withdrawn", N_("withdrawn by the owner")),
+    ("given_up", N_("ended by the shop")),
+    ("expired", N_("expired")),
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class EndAgreement(Form):
+    """The agreement ends without a sale."""
+
+    instrument_id: int = ask(Field(N_("Instrument"), Kind.INSTRUMENT, required=True))
+    how: str = ask(Field(N_("How"), Kind.CHOICE, required=True, choices=END_HOW))
+    why: str = ask(Field(N_("Why")), default="")
+
+
+def live_agreement(reading: Reading, stay_id: int) -> Agreement | None:
+    """Give the agreement in force for a stay, None where there is none."""
+    return reading.session.scalars(
+        select(Agreement)
+        .where(Agreement.stay_id == stay_id, Agreement.ended_on.is_(None))
+        .order_by(Agreement.id.desc())
+        .limit(1)
+    ).first()
+
+
+def newest_terms(reading: Reading, agreement_id: int) -> Terms:
+    """Give the terms in force of an agreement."""
+    return reading.session.scalars(
+        select(Terms).where(Terms.agreement_id == agreement_id).order_by(Terms.n.desc()).limit(1)
+    ).one()
+
+
+def is_signed(reading: Reading, terms_id: int) -> bool:
+    """Say whether terms were signed on paper."""
+    return reading.session.scalar(select(Signature.id).where(Signature.terms_id == terms_id)) is not None
+
+
+def live_line(reading: Reading, stay_id: int) -> SaleLine | None:
+    """Give the sale line of a stay that stands, None where it isn't sold."""
+    return reading.session.scalars(
+        select(SaleLine).where(SaleLine.stay_id == stay_id, SaleLine.returned_on.is_(None))
+    ).first()
+
+
+def need_agreement(reading: Reading, instrument_id: int) -> tuple[Stay, Agreement, Terms]:
+    """Give the open stay of an instrument with its agreement and the terms in force.
+
+    Raises: Refused: it isn't here, or nothing is agreed.
+    """
+    stay = need_open_stay(reading, instrument_id)
+    agreement = live_agreement(reading, stay.id)
+    if agreement is None:
+        raise Refused(
+            N_("Nothing is agreed for {instrument}. Agree terms first."),
+            instrument=instrument_of(reading, instrument_id).number,
+        )
+    return stay, agreement, newest_terms(reading, agreement.id)
+
+
+def refuse_sold(reading: Reading, stay: Stay) -> None:
+    """Refuse an act on what is sold.
+
+    Raises: Refused, with the day.
+    """
+    line = live_line(reading, stay.id)
+    if line is not None:
+        raise Refused(N_("It is sold. Take the sale back first, if it is to be undone."))
+
+
+def make_terms(
+    writing: Writing,
+    agreement: Agreement,
+    values: Mapping[str, Any],
+    shares: tuple[Share, ...],
+    *,
+    kind: str,
+    n: int,
+) -> Terms:
+    """Write a snapshot of terms with the owners who are party to it.
+
+    Raises: Typed, Refused: the terms contradict themselves.
+    """
+    terms = filled(
+        Terms,
+        with_defaults(values),
+        writing.currency,
+        path="terms",
+        agreement_id=agreement.id,
+        n=n,
+        kind=kind,
+        agreed_on=writing.on,
+    )
+    check_agreed(terms, writing.currency, begins_on=agreement.begins_on)
+    writing.add(terms)
+    for place, share in enumerate(shares, 1):
+        writing.add(TermsOwner(terms_id=terms.id, person_id=share.person_id, share=share.share, n=place))
+    return terms
+
+
+def with_defaults(values: Mapping[str, Any]) -> dict[str, Any]:
+    """Give terms with the default of each field that was left out, since a record not yet written has none."""
+    table = Terms.__table__
+    given = dict(values)
+    for name in asked_of(Terms):
+        default = table.columns[name].default
+        if given.get(name) is None and default is not None and default.is_scalar and name not in values:
+            given[name] = default.arg
+    return given
+
+
+def check_agreed(terms: Terms, currency: str, *, begins_on: date) -> None:
+    """Refuse terms that contradict themselves, naming the input.
+
+    Raises: Typed: an input is missing or too much. Refused: two exclude each other.
+    """
+    if terms.ends_on <= begins_on:
+        raise Typed(
+            N_("The agreement has to end after {day}, the day it begins."),
+            field="terms.ends_on",
+            day=begins_on,
+        )
+    for rule, name in RULE_INPUT.items():
+        value = getattr(terms, name)
+        if rule == terms.commission_rule and value in (None, ""):
+            raise Typed(
+                N_("What the shop earns is missing: fill it in for the rule chosen."), field=f"terms.{name}"
+            )
+        if rule != terms.commission_rule and value not in (None, ""):
+            raise Typed(
+                N_("Another rule for what the shop earns is chosen: leave this empty, or choose this rule."),
+                field=f"terms.{name}",
+            )
+    shares = (terms.deposit_to_owner or Fraction(0)) + (terms.deposit_to_shop or Fraction(0))
+    if shares > 1:
+        raise Typed(
+            N_("The shares of a forfeited deposit come to {shares}: at most 100% can be shared."),
+            field="terms.deposit_to_owner",
+            shares=shares,
+        )
+    if terms.asking_not_below is not None and terms.asking_not_below > terms.asking:
+        raise Typed(N_("It can't fall to more than the asking price."), field="terms.asking_not_below")
+    check_terms(reckoning_terms(terms, currency), currency)
+
+
+def _ask_price(writing: Writing, stay_id: int, asking: int, why: str) -> None:
+    writing.add(
+        PriceChange(stay_id=stay_id, since=writing.on, asking=asking, why=why, consent_by="", consent_how="")
+    )
+
+
+def record_signature(writing: Writing, terms_id: int, signed_by: str, scan: bytes | None) -> None:
+    """Record that terms were signed, with the scan where there is one."""
+    writing.add(
+        Signature(
+            terms_id=terms_id,
+            signed_on=writing.on,
+            signed_by=signed_by,
+            scan_sha256=writing.ledger.files.put(scan) if scan else "",
+        )
+    )
+
+
+def run_agree_terms(writing: Writing, form: AgreeTerms) -> Outcome:
+    """Agree terms for what is here: agreement, snapshot of terms, asking price, its paper."""
+    stay = need_open_stay(writing, form.instrument_id)
+    refuse_agreed(writing, form.instrument_id)
+    shares = owners_now(writing, form.instrument_id)
+    agreement = writing.add(
+        Agreement(number=writing.number("agreement"), stay_id=stay.id, begins_on=writing.on)
+    )
+    terms = make_terms(writing, agreement, form.terms, shares, kind="first", n=1)
+    if stay.reason != "to_sell":
+        stay.reason = "to_sell"
+    _ask_price(writing, stay.id, terms.asking, agreement.number)
+    if form.signed_by:
+        record_signature(writing, terms.id, form.signed_by, form.scan)
+    from shopledger.queries.facts.agreement import agreement_facts
+
+    facts = agreement_facts(writing, terms.id, agreement.number, writing.on)
+    paper = leave_paper(
+        writing, "agreement", facts, instrument_id=form.instrument_id, person_id=shares[0].person_id
+    )
+    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED, (paper,))
+
+
+def _next_terms(
+    writing: Writing,
+    instrument_id: int,
+    values: Mapping[str, Any] | None,
+    *,
+    kind: str,
+    ends_on: date | None = None,
+) -> tuple[Agreement, Terms, int]:
+    stay, agreement, before = need_agreement(writing, instrument_id)
+    refuse_sold(writing, stay)
+    current = values_of(before, writing.currency)
+    merged = {**current, **(values or {})}
+    if ends_on is not None:
+        merged["ends_on"] = ends_on
+    if merged == current:
+        raise Refused(N_("Nothing in the terms was changed. Change what was agreed anew, or leave it."))
+    shares = owners_now(writing, instrument_id)
+    terms = make_terms(writing, agreement, merged, shares, kind=kind, n=before.n + 1)
+    from shopledger.queries.facts.addendum import addendum_facts
+
+    number = f"{agreement.number}/{terms.n}"
+    facts = addendum_facts(writing, terms.id, number, writing.on)
+    paper = leave_paper(
+        writing, "addendum", facts, instrument_id=instrument_id, person_id=shares[0].person_id
+    )
+    if terms.asking != before.asking:
+        _ask_price(writing, stay.id, terms.asking, number)
+    return agreement, terms, paper
+
+
+def run_add_addendum(writing: Writing, form: AddAddendum) -> Outcome:
+    """Change terms by a further snapshot, its paper naming what changed."""
+    _agreement, terms, paper = _next_terms(writing, form.instrument_id, form.terms, kind="addendum")
+    if form.signed_by:
+        record_signature(writing, terms.id, form.signed_by, form.scan)
+    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED, (paper,))
+
+
+def run_renew(writing: Writing, form: Renew) -> Outcome:
+    """Go on under the same terms until a later day."""
+    _stay, _agreement, before = need_agreement(writing, form.instrument_id)
+    if form.ends_on <= before.ends_on:
+        raise Typed(
+            N_("A renewal has to end after {day}, when the terms end now."),
+            field="ends_on",
+            day=before.ends_on,
+        )
+    _agreement, terms, paper = _next_terms(
+        writing, form.instrument_id, None, kind="renewal", ends_on=form.ends_on
+    )
+    if form.signed_by:
+        record_signature(writing, terms.id, form.signed_by, None)
+    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED, (paper,))
+
+
+def run_sign(writing: Writing, form: Sign) -> Outcome:
+    """Record that the terms in force were signed."""
+    refuse_signed(writing, form.instrument_id)
+    _stay, _agreement, terms = need_agreement(writing, form.instrument_id)
+    record_signature(writing, terms.id, form.signed_by, form.scan)
+    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED)
+
+
+def run_end_agreement(writing: Writing, form: EndAgreement) -> Outcome:
+    """End an agreement without a sale; the instrument stays here until it is returned."""
+    stay, agreement, terms = need_agreement(writing, form.instrument_id)
+    refuse_sold(writing, stay)
+    if form.how == "expired" and writing.on < terms.ends_on:
+        raise Refused(
+            N_("The agreement runs until {day}: it can't have expired on {on}."),
+            day=terms.ends_on,
+            on=writing.on,
+        )
+    end_agreement(writing, agreement, form.how, form.why)
+    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED)
+
+
+def end_agreement(writing: Writing, agreement: Agreement, how: str, why: str = "") -> None:
+    """Write that an agreement ended."""
+    agreement.ended_on, agreement.ended_how, agreement.ended_why = writing.on, how, why
+    writing.session.flush()
+
+
+def values_of(terms: Terms, currency: str) -> dict[str, Any]:
+    """Give terms as the values a form holds."""
+    values: dict[str, Any] = {}
+    for name, field in asked_of(Terms).items():
+        value = getattr(terms, name)
+        if field.kind is Kind.MONEY and value is not None:
+            value = Money(value, currency)
+        if field.kind is Kind.ROWS:
+            value = tuple(
+                Bracket(up_to=bracket.up_to, rate=bracket.rate) for bracket in brackets_of(value, currency)
+            )
+        values[name] = value
+    return values
+
+
+def refuse_agreed(reading: Reading, instrument_id: int) -> None:
+    """Refuse to agree terms where they are agreed, or where the shop alone owns it."""
+    stay = need_open_stay(reading, instrument_id)
+    agreement = live_agreement(reading, stay.id)
+    if agreement is not None:
+        raise Refused(
+            N_("{agreement} is in force. Change it by an addendum, or end it first."),
+            agreement=agreement.number,
+        )
+    refuse_sold(reading, stay)
+    shop = shop_person(reading)
+    if all(share.person_id == shop for share in owners_now(reading, instrument_id)):
+        raise Refused(N_("The shop owns it alone: there is nobody to agree with."))
+
+
+def refuse_signed(reading: Reading, instrument_id: int) -> None:
+    """Refuse to sign what is signed."""
+    _stay, agreement, terms = need_agreement(reading, instrument_id)
+    if is_signed(reading, terms.id):
+        raise Refused(N_("{agreement} is signed."), agreement=agreement.number)
+
+
+def refuse_not_agreed(reading: Reading, instrument_id: int) -> None:
+    """Refuse where nothing is agreed or it is sold."""
+    stay, _agreement, _terms = need_agreement(reading, instrument_id)
+    refuse_sold(reading, stay)
+
+
+def prefill_agree(reading: Reading, instrument_id: int) -> Mapping[str, Any]:
+    """Give usual terms: a year, twenty per cent."""
+    stay = need_open_stay(reading, instrument_id)
+    shop = reading.shop()
+    value = None if stay.insured_value is None else reading.money(stay.insured_value)
+    return {
+        "terms": {
+            "ends_on": reading.ledger.today() + timedelta(days=USUAL_DAYS),
+            "commission_rule": "rate",
+            "pay_within_days": shop.pay_within_days,
+            "agreed_value": value,
+        }
+    }
+
+
+def prefill_addendum(reading: Reading, instrument_id: int) -> Mapping[str, Any]:
+    """Give the terms as they are."""
+    _stay, _agreement, terms = need_agreement(reading, instrument_id)
+    return {"terms": values_of(terms, reading.currency)}
+
+
+def prefill_renew(reading: Reading, instrument_id: int) -> Mapping[str, Any]:
+    """Give a further year."""
+    _stay, _agreement, terms = need_agreement(reading, instrument_id)
+    return {"ends_on": terms.ends_on + timedelta(days=USUAL_DAYS)}
+
+
+def preview_terms(reading: Reading, form: AgreeTerms | AddAddendum) -> Preview:
+    """Give a worked example at the asking price."""
+    terms = filled(
+        Terms, with_defaults(form.terms), reading.currency, path="terms", agreement_id=0, n=1, kind="first",
+        agreed_on=form.on,
+    )  # fmt: skip
+    check_agreed(terms, reading.currency, begins_on=form.on)
+    asking = reading.money(terms.asking)
+    split = reckon(
+        Case(
+            currency=reading.currency,
+            asking=asking,
+            price=asking,
+            terms=reckoning_terms(terms, reading.currency),
+        )
+    )
+    lines = tuple(Line(step.label, step.how, step.amount) for step in split.working)
+    return Preview(N_("At the asking price"), lines)
+
+
+AGREE_TERMS = Act(
+    name="agree_terms",
+    text=N_("Agree terms"),
+    subject=Subject.INSTRUMENT,
+    form=AgreeTerms,
+    run=run_agree_terms,
+    subject_input="instrument_id",
+    allowed=refuse_agreed,
+    prefill=prefill_agree,
+    preview=preview_terms,
+    shortcut="Ctrl+Shift+A",
+    opposite="end_agreement",
+)
+ADD_ADDENDUM = Act(
+    name="add_addendum",
+    text=N_("Add an addendum"),
+    subject=Subject.INSTRUMENT,
+    form=AddAddendum,
+    run=run_add_addendum,
+    subject_input="instrument_id",
+    allowed=refuse_not_agreed,
+    prefill=prefill_addendum,
+    preview=preview_terms,
+)
+RENEW = Act(
+    name="renew",
+    text=N_("Renew"),
+    subject=Subject.INSTRUMENT,
+    form=Renew,
+    run=run_renew,
+    subject_input="instrument_id",
+    allowed=refuse_not_agreed,
+    prefill=prefill_renew,
+)
+SIGN = Act(
+    name="sign",
+    text=N_("Record the signature"),
+    subject=Subject.INSTRUMENT,
+    form=Sign,
+    run=run_sign,
+    subject_input="instrument_id",
+    allowed=refuse_signed,
+)
+END_AGREEMENT = Act(
+    name="end_agreement",
+    text=N_("End the agreement"),
+    subject=Subject.INSTRUMENT,
+    form=EndAgreement,
+    run=run_end_agreement,
+    subject_input="instrument_id",
+    allowed=refuse_not_agreed,
+)
+ACTS = (AGREE_TERMS, ADD_ADDENDUM, RENEW, SIGN, END_AGREEMENT)

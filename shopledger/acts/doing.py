@@ -1,0 +1,96 @@
+"""Doing an act: one transaction around it, the same answer for a repeated form, then its papers."""
+
+from __future__ import annotations
+
+import json
+
+from sqlalchemy import select
+
+from shopledger.acts.declare import Act, F, Outcome
+from shopledger.acts.papers import issue_paper
+from shopledger.model import Deed
+from shopledger.quantities.errors import Bug, LedgerError, Trouble
+from shopledger.quantities.fields import check_inputs
+from shopledger.queries.shapes import Subject
+from shopledger.store.ledger import Ledger
+from shopledger.store.trouble import will_pass
+from shopledger.store.unit import Reading
+
+TRIES = 10
+"""How often an act is tried on a server that put it aside for another's sake."""
+
+
+def do(ledger: Ledger, act: Act[F], form: F) -> Outcome:
+    """Do an act once and for all: commit it, then issue its papers; give what it left.
+
+    A form that was done before gives the same outcome again and books nothing.
+
+    Raises: Typed, Refused: the act can't be done so; nothing was written. Trouble: nothing was written, or the
+            act stands and only a paper could not be rendered, which opening the paper makes up for.
+    """
+    check_inputs(form)
+    outcome = _tried(ledger, act, form)
+    for paper_id in outcome.papers:
+        issue_paper(ledger, paper_id)
+    return outcome
+
+
+def _tried(ledger: Ledger, act: Act[F], form: F) -> Outcome:
+    for attempt in range(1, TRIES + 1):
+        try:
+            return _once(ledger, act, form)
+        except LedgerError as error:
+            # A commit can report failure and yet be there: the form's own id tells.
+            if isinstance(error, Trouble) and (outcome := _after_trouble(ledger, form.op_id)) is not None:
+                return outcome
+            if attempt == TRIES or not will_pass(error):
+                raise
+    raise Bug("unreachable")
+
+
+def _once(ledger: Ledger, act: Act[F], form: F) -> Outcome:
+    with ledger.write() as writing:
+        writing.begin_act(op_id=form.op_id, act=act.name, on=form.on, by=form.by)
+        done = done_before(writing, form.op_id, act.name)
+        if done is not None:
+            return done
+        outcome = act.run(writing, form)
+        writing.finish_act(outcome.subject.value, outcome.id, _told(outcome))
+        writing.commit()
+    return outcome
+
+
+def _after_trouble(ledger: Ledger, op_id: str) -> Outcome | None:
+    try:
+        with ledger.read() as reading:
+            return done_before(reading, op_id)
+    except LedgerError:
+        return None
+
+
+def done_before(reading: Reading, op_id: str, act: str | None = None) -> Outcome | None:
+    """Give the outcome of a form that was done before, None where it wasn't.
+
+    Raises: Bug: the id belongs to another act.
+    """
+    row = reading.session.execute(select(Deed.act, Deed.outcome).where(Deed.op_id == op_id)).first()
+    if row is None:
+        return None
+    if act is not None and row[0] != act:
+        raise Bug("the form of {one} carries the id of a form of {other}", one=act, other=str(row[0]))
+    told = json.loads(row[1])
+    return Outcome(
+        Subject(told["subject"]),
+        told["id"],
+        frozenset(Subject(name) for name in told["changed"]),
+        tuple(told["papers"]),
+    )
+
+
+def _told(outcome: Outcome) -> dict[str, object]:
+    return {
+        "subject": outcome.subject.value,
+        "id": outcome.id,
+        "changed": sorted(subject.value for subject in outcome.changed),
+        "papers": list(outcome.papers),
+    }

@@ -1,0 +1,77 @@
+"""Papers: an act stores what its paper states; the file is rendered after the commit, as often as it takes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from shopledger.model import Paper, PaperFile
+from shopledger.quantities.errors import NotFound
+from shopledger.quantities.words import N_
+from shopledger.store.engine import for_writing
+from shopledger.store.ledger import Ledger
+from shopledger.store.trouble import told
+from shopledger.store.unit import Writing
+
+if TYPE_CHECKING:
+    from shopledger.papers.parts import PaperFacts
+
+
+def leave_paper(
+    writing: Writing,
+    kind: str,
+    facts: PaperFacts,
+    *,
+    instrument_id: int | None = None,
+    person_id: int | None = None,
+    sale_id: int | None = None,
+) -> int:
+    """Store what a paper states, under its number, in the act's own transaction; give the paper's id."""
+    from shopledger.papers.facts import digest, to_json
+
+    anchor_entry, anchor_hash = writing.last_seal()
+    paper = Paper(
+        number=facts.number,
+        kind=kind,
+        facts=to_json(facts),
+        facts_sha256=digest(facts),
+        issued_on=facts.issued_on,
+        op_id=writing.op_id,
+        instrument_id=instrument_id,
+        person_id=person_id,
+        sale_id=sale_id,
+        anchor_entry=anchor_entry,
+        anchor_hash=anchor_hash,
+    )
+    writing.add(paper)
+    return int(paper.id)
+
+
+def issue_paper(ledger: Ledger, paper_id: int) -> str:
+    """Render a paper and keep its file, once; give the file's name (its SHA-256). Safe to repeat.
+
+    Raises: NotFound: there is no such paper. Trouble: the file can't be kept.
+    """
+    with ledger.read() as reading:
+        have = reading.session.execute(
+            select(PaperFile.sha256).where(PaperFile.paper_id == paper_id)
+        ).scalar()
+        if have is not None:
+            return str(have)
+        row = reading.session.execute(select(Paper.kind, Paper.facts).where(Paper.id == paper_id)).first()
+    if row is None:
+        raise NotFound(N_("There is no paper {id}."), id=str(paper_id))
+    from shopledger.papers.facts import from_json
+    from shopledger.papers.registry import kind_named
+    from shopledger.papers.rendering import render
+
+    content = render(row[0], from_json(kind_named(row[0]).facts, row[1]))
+    sha256 = ledger.files.put(content)
+    with told(ledger.where), Session(for_writing(ledger.engine)) as session:
+        # Two windows may render the same paper at once: the same facts give the same bytes, and one row stays.
+        if session.get(PaperFile, paper_id) is None:
+            session.add(PaperFile(paper_id=paper_id, sha256=sha256, size=len(content)))
+            session.commit()
+    return sha256

@@ -1,0 +1,516 @@
+"""From a sale's form to its lines: what each is, what it asks, how it is reckoned, and what refuses it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from fractions import Fraction
+
+from shopledger.acts.agreeing import is_signed, live_line, need_agreement
+from shopledger.acts.describing import instrument_of
+from shopledger.acts.owning import Share, owners_now, shop_person
+from shopledger.acts.people import person_of
+from shopledger.acts.selling_forms import Sell, SellLine
+from shopledger.acts.taking_in import need_open_stay
+from shopledger.model import Instrument, Person, Stay, Terms
+from shopledger.quantities.errors import Refused, Typed
+from shopledger.quantities.money import Money
+from shopledger.quantities.words import N_
+from shopledger.queries.reckoned import reckoning_terms
+from shopledger.queries.standing import asking_price, hold_in_force, parties_of
+from shopledger.rules import tax as taxes
+from shopledger.rules.dividing import single_price_over_lines
+from shopledger.rules.posting import Fee, LineFigures, OwnerNet
+from shopledger.rules.reckoning import reckon
+from shopledger.rules.recording import against_recording
+from shopledger.rules.split import Split
+from shopledger.rules.terms import (
+    Bearer,
+    Case,
+    Cost,
+    CostOf,
+    OwnerShare,
+    Referral,
+    ReferralOf,
+    Scheme,
+    Side,
+    Tax,
+)
+from shopledger.store.unit import Reading
+
+SHOPS_OWN = ("accessory", "work", "freight")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ready:
+    """A line that can be sold: its figures, ready to be written and posted."""
+
+    n: int
+    form: SellLine
+    what: str
+    asking: Money
+    price: Money
+    buyer_pays: Money
+    sales_tax: Money
+    instrument: Instrument | None = None
+    stay: Stay | None = None
+    terms: Terms | None = None
+    case: Case | None = None
+    split: Split | None = None
+    owners: tuple[Share, ...] = ()
+    cost: int = 0
+    margin_vat: int = 0
+    dealer_share: int = 0
+    unsigned: bool = False
+    costs: tuple[tuple[str, int, str, bool], ...] = field(default=())
+    """What for, minor units, borne by, spent: each cost reckoned for itself."""
+
+
+def priced(reading: Reading, form: Sell) -> tuple[tuple[Money, Money], ...]:
+    """Give each line's asking price and price.
+
+    Raises: Typed: a price is missing or the lines don't come to the one price given.
+    """
+    askings = tuple(_asking(reading, n, line) for n, line in enumerate(form.lines))
+    given = [line.price for line in form.lines]
+    if form.price_in_all is None:
+        for n, price in enumerate(given):
+            if price is None:
+                raise Typed(N_("The line's price is missing."), field=f"lines[{n}].price")
+        prices = tuple(price for price in given if price is not None)
+    elif all(price is None for price in given):
+        prices = single_price_over_lines(form.price_in_all, askings)
+    elif any(price is None for price in given):
+        raise Typed(N_("Give every line its price, or none and one price for all."), field="price_in_all")
+    else:
+        prices = tuple(price for price in given if price is not None)
+        if sum(price.minor for price in prices) != form.price_in_all.minor:
+            raise Typed(
+                N_("The lines come to {lines}, the one price is {all}: make them agree."),
+                field="price_in_all",
+                lines=reading.money(sum(price.minor for price in prices)),
+                all=form.price_in_all,
+            )
+        _refuse_moved_discount(form, askings, prices)
+    for n, price in enumerate(prices):
+        if price.currency != reading.currency:
+            raise Typed(
+                N_("The price is in {other}: this ledger is kept in {currency}."),
+                field=f"lines[{n}].price",
+                other=price.currency,
+                currency=reading.currency,
+            )
+        if price.minor <= 0:
+            raise Typed(N_("The price has to be above zero."), field=f"lines[{n}].price")
+    return tuple(
+        (price if asking is None else asking, price) for asking, price in zip(askings, prices, strict=True)
+    )
+
+
+def _asking(reading: Reading, n: int, line: SellLine) -> Money:
+    if line.instrument_id is not None:
+        stay = need_open_stay(reading, line.instrument_id)
+        asking = asking_price(reading, stay.id)
+        if asking is not None:
+            return asking
+    if line.price is None:
+        raise Typed(N_("Nothing is asked for this line so far: give its price."), field=f"lines[{n}].price")
+    return line.price
+
+
+def _refuse_moved_discount(form: Sell, askings: Sequence[Money], prices: Sequence[Money]) -> None:
+    """Refuse a discount that moves from the shop's goods to a consigned line without its owner's consent."""
+    assert form.price_in_all is not None
+    even = single_price_over_lines(form.price_in_all, askings)
+    shop_gains = any(
+        line.kind != "consigned" and price > fair
+        for line, price, fair in zip(form.lines, prices, even, strict=True)
+    )
+    agreed = {consent.line for consent in form.consents if consent.about == "discount"}
+    for n, (line, price, fair) in enumerate(zip(form.lines, prices, even, strict=True)):
+        if shop_gains and line.kind == "consigned" and price < fair and n + 1 not in agreed:
+            raise Refused(
+                N_(
+                    "By the asking prices {fair} falls on this line. Less needs its owner's recorded consent."
+                ),
+                field=f"lines[{n}].price",
+                fair=fair,
+            )
+
+
+def ready_lines(reading: Reading, form: Sell, buyer: Person) -> tuple[Ready, ...]:
+    """Give every line of a sale, reckoned.
+
+    Raises: Typed, Refused: a line can't be sold so; the field names it.
+    """
+    _check_form(form)
+    prices = priced(reading, form)
+    seen: set[int] = set()
+    lines = []
+    for n, (line, (asking, price)) in enumerate(zip(form.lines, prices, strict=True)):
+        if line.instrument_id is not None:
+            if line.instrument_id in seen:
+                raise Typed(N_("It stands on the invoice already."), field=f"lines[{n}].instrument_id")
+            seen.add(line.instrument_id)
+        try:
+            lines.append(_ready(reading, form, buyer, n, line, asking, price))
+        except (Typed, Refused) as error:
+            error.field = (
+                error.field if error.field in _WHOLE_SALE else f"lines[{n}].{error.field or 'instrument_id'}"
+            )
+            raise
+    return tuple(lines)
+
+
+_WHOLE_SALE = frozenset({"tax_scheme", "tax_rate", "exempt_reason", "referrer_id", "told_buyer_on", "dealer_id",
+                         "sell_unsigned", "make_up", "consents"})  # fmt: skip
+
+
+def _check_form(form: Sell) -> None:
+    for name in ("costs", "consents"):
+        for n, row in enumerate(getattr(form, name)):
+            if not 1 <= row.line <= len(form.lines):
+                raise Typed(
+                    N_("There is no line {line}: the invoice has {lines}."),
+                    field=f"{name}[{n}].line",
+                    line=row.line,
+                    lines=len(form.lines),
+                )
+    if form.referrer_id is None and (form.referral_rate is not None or form.referral_fixed is not None):
+        raise Typed(N_("Say who referred the buyer, or leave the fee out."), field="referrer_id")
+    if form.referrer_id is not None and form.referral_rate is None and form.referral_fixed is None:
+        raise Typed(N_("The referral fee is missing: a rate or an amount."), field="referral_rate")
+    consigned = sum(line.kind == "consigned" for line in form.lines)
+    if form.referral_fixed is not None and consigned != 1:
+        raise Typed(
+            N_("A fixed referral fee goes with one consigned line; give a rate, or sell apart."),
+            field="referral_fixed",
+        )
+    if form.referrer_id is not None and not consigned:
+        raise Typed(N_("A referral fee goes with a consigned line."), field="referrer_id")
+    if (form.dealer_id is None) != (form.dealer_rate is None):
+        raise Typed(
+            N_("A second dealer and their share go together: give both or neither."), field="dealer_id"
+        )
+
+
+def _ready(
+    reading: Reading, form: Sell, buyer: Person, n: int, line: SellLine, asking: Money, price: Money
+) -> Ready:
+    scheme = Scheme(form.tax_scheme)
+    if line.kind in SHOPS_OWN:
+        return _ready_goods(reading, form, n, line, asking, price, scheme)
+    if line.instrument_id is None:
+        raise Typed(N_("Which instrument is it? Choose it."), field="instrument_id")
+    if line.quantity != 1:
+        raise Typed(N_("An instrument is sold by itself: its quantity is 1."), field="quantity")
+    instrument = instrument_of(reading, line.instrument_id)
+    stay = need_open_stay(reading, instrument.id)
+    if live_line(reading, stay.id) is not None:
+        raise Refused(N_("{instrument} is already sold."), instrument=instrument.number)
+    hold = hold_in_force(reading, stay.id)
+    if hold is not None and hold.person_id != buyer.id and hold.until >= form.on:
+        raise Refused(
+            N_("{instrument} is on hold for {player} until {day}. End the hold first, or sell to {player}."),
+            instrument=instrument.number,
+            player=hold.name,
+            day=hold.until,
+        )
+    shop = shop_person(reading)
+    if line.kind == "own":
+        if any(share.person_id != shop for share in owners_now(reading, instrument.id)):
+            raise Refused(
+                N_("{instrument} is not the shop's own. Sell it as consigned."), instrument=instrument.number
+            )
+        return _ready_own(reading, form, n, line, asking, price, scheme, instrument, stay)
+    return _ready_consigned(reading, form, buyer, n, line, asking, price, instrument, stay)
+
+
+def what_words(instrument: Instrument) -> str:
+    """Give the words for an instrument on an invoice line."""
+    from shopledger.model import field_of
+    from shopledger.quantities.words import _
+
+    kind = _(field_of(Instrument.kind).choice_word(instrument.kind))
+    name = instrument.title or kind.capitalize()
+    standing = _(field_of(Instrument.standing).choice_word(instrument.standing))
+    maker = f", {standing} {instrument.maker}" if instrument.maker else ""
+    made = f", {instrument.made_when}" if instrument.made_when else ""
+    return f"{name}{maker}{made}"
+
+
+def _sales_tax(form: Sell, line: SellLine, price: Money, scheme: Scheme) -> Money:
+    if scheme is not Scheme.SALES_TAX:
+        return Money.zero(price.currency)
+    if form.exempt and not form.exempt_reason.strip():
+        raise Refused(
+            N_("An exempt sale needs its reason, such as the buyer's certificate."), field="exempt_reason"
+        )
+    if form.tax_rate is None:
+        raise Typed(N_("Sales tax needs its rate."), field="tax_rate")
+    return taxes.sales_tax(
+        price if line.taxable else Money.zero(price.currency), form.tax_rate, exempt=form.exempt
+    )
+
+
+def _ready_goods(
+    reading: Reading, form: Sell, n: int, line: SellLine, asking: Money, price: Money, scheme: Scheme
+) -> Ready:
+    if line.instrument_id is not None:
+        raise Typed(N_("This kind of line has no instrument: leave it out."), field="instrument_id")
+    if not line.what:
+        raise Typed(N_("Say what it is."), field="what")
+    if line.quantity < 1:
+        raise Typed(N_("The quantity is at least 1."), field="quantity")
+    if scheme in {Scheme.VAT_ON_COMMISSION, Scheme.MARGIN}:
+        raise Refused(
+            N_(
+                "This tax scheme doesn't cover accessories, work or freight. Put them on an invoice of their own."
+            ),
+            field="tax_scheme",
+        )
+    tax = _sales_tax(form, line, price, scheme)
+    return Ready(
+        n=n, form=line, what=line.what, asking=asking, price=price, buyer_pays=price + tax, sales_tax=tax
+    )
+
+
+def _ready_own(
+    reading: Reading,
+    form: Sell,
+    n: int,
+    line: SellLine,
+    asking: Money,
+    price: Money,
+    scheme: Scheme,
+    instrument: Instrument,
+    stay: Stay,
+) -> Ready:
+    if scheme is Scheme.VAT_ON_COMMISSION:
+        raise Refused(
+            N_("The shop's own instrument earns no commission. Sell it on an invoice with its own tax."),
+            field="tax_scheme",
+        )
+    tax = _sales_tax(form, line, price, scheme)
+    margin_vat = 0
+    if scheme is Scheme.MARGIN:
+        if form.tax_rate is None:
+            raise Typed(N_("The margin scheme needs its rate."), field="tax_rate")
+        margin_vat = taxes.margin_vat_on_own(reading.money(stay.cost), price, form.tax_rate).minor
+    return Ready(
+        n=n,
+        form=line,
+        what=line.what or what_words(instrument),
+        asking=asking,
+        price=price,
+        buyer_pays=price + tax,
+        sales_tax=tax,
+        instrument=instrument,
+        stay=stay,
+        cost=stay.cost or 0,
+        margin_vat=margin_vat,
+    )
+
+
+def _ready_consigned(
+    reading: Reading,
+    form: Sell,
+    buyer: Person,
+    n: int,
+    line: SellLine,
+    asking: Money,
+    price: Money,
+    instrument: Instrument,
+    stay: Stay,
+) -> Ready:
+    _stay, agreement, terms = need_agreement(reading, instrument.id)
+    if terms.ends_on < form.on:
+        raise Refused(
+            N_("{agreement} ended on {day}. Renew it first."), agreement=agreement.number, day=terms.ends_on
+        )
+    unsigned = not is_signed(reading, terms.id)
+    if unsigned and not form.sell_unsigned:
+        raise Refused(
+            N_("{agreement} is not signed yet. Record the signature, or say that it is sold all the same."),
+            field="sell_unsigned",
+            agreement=agreement.number,
+        )
+    consents = {consent.about for consent in form.consents if consent.line == n + 1}
+    if buyer.relation != "none" and "self_dealing" not in consents:
+        raise Refused(
+            N_(
+                "{buyer} is tied to the shop. Selling consigned stock so needs the owner's written consent, recorded."
+            ),
+            field="consents",
+            buyer=buyer.name,
+        )
+    if form.dealer_id is not None and not terms.dealers_allowed:
+        raise Refused(
+            N_("{agreement} does not allow another dealer. Add an addendum first."),
+            field="dealer_id",
+            agreement=agreement.number,
+        )
+    parties = parties_of(reading, terms.id)
+    case = _case(reading, form, n, line, asking, price, terms, [(p.number, p.share) for p in parties])
+    split = reckon(case, reading.ledger.manners)
+    against = against_recording(case, split, floor_consent="floor" in consents)
+    if against:
+        first = against[0]
+        first.field = _PLACES.get(first.field or "", first.field)
+        raise first
+    dealer_share = split.commission.times(form.dealer_rate).minor if form.dealer_rate is not None else 0
+    return Ready(
+        n=n,
+        form=line,
+        what=line.what or what_words(instrument),
+        asking=asking,
+        price=price,
+        buyer_pays=split.buyer_pays,
+        sales_tax=split.sales_tax,
+        instrument=instrument,
+        stay=stay,
+        terms=terms,
+        case=case,
+        split=split,
+        owners=tuple(Share(party.person_id, party.share) for party in parties),
+        cost=stay.cost or 0,
+        margin_vat=split.margin_vat.minor,
+        dealer_share=dealer_share,
+        unsigned=unsigned,
+        costs=_costs_apart(form, n, case, split),
+    )
+
+
+_PLACES = {
+    "terms.floor": "make_up",
+    "referral.disclosed_to": "told_buyer_on",
+    "tax.exempt_reason": "exempt_reason",
+}
+
+
+def _case(
+    reading: Reading,
+    form: Sell,
+    n: int,
+    line: SellLine,
+    asking: Money,
+    price: Money,
+    terms: Terms,
+    owners: list[tuple[str, Fraction]],
+) -> Case:
+    costs = tuple(
+        Cost(
+            what=row.what,
+            amount=row.amount,
+            rate=row.rate,
+            of=CostOf(row.of) if row.rate is not None else CostOf.PRICE,
+            borne_by=Bearer(row.borne_by),
+            before_commission=row.before_commission,
+        )
+        for row in form.costs
+        if row.line == n + 1
+    )
+    referral = None
+    if form.referrer_id is not None:
+        told = [
+            side
+            for side, on in ((Side.BUYER, form.told_buyer_on), (Side.OWNER, form.told_owner_on))
+            if on is not None
+        ]
+        referral = Referral(
+            rate=form.referral_rate,
+            fixed=form.referral_fixed,
+            of=ReferralOf(form.referral_of) if form.referral_rate is not None else ReferralOf.PRICE,
+            borne_by=Bearer(form.referral_borne_by),
+            disclosed_to=tuple(told),
+        )
+    scheme = Scheme(form.tax_scheme)
+    sales_tax = scheme is Scheme.SALES_TAX
+    tax = Tax(
+        scheme=scheme,
+        rate=form.tax_rate if scheme is not Scheme.NONE else None,
+        taxable=Money.zero(price.currency) if sales_tax and not line.taxable else None,
+        exempt=form.exempt if sales_tax else False,
+        exempt_reason=form.exempt_reason.strip() or None if sales_tax and form.exempt else None,
+    )
+    return Case(
+        currency=reading.currency,
+        asking=asking,
+        price=price,
+        terms=reckoning_terms(terms, reading.currency),
+        costs=costs,
+        referral=referral,
+        tax=tax,
+        owners=tuple(OwnerShare(number, share) for number, share in owners),
+        make_up=form.make_up,
+    )
+
+
+def _costs_apart(form: Sell, n: int, case: Case, split: Split) -> tuple[tuple[str, int, str, bool], ...]:
+    """Give what each cost comes to, each rounded for itself as the reckoning does."""
+    rows = [row for row in form.costs if row.line == n + 1]
+    apart = []
+    for row, cost in zip(rows, case.costs, strict=True):
+        if cost.amount is not None:
+            minor = cost.amount.minor
+        else:
+            base = split.buyer_pays if cost.of is CostOf.BUYER_PAYS else case.price
+            minor = base.times(cost.rate or Fraction(0)).minor
+        apart.append((row.what, minor, row.borne_by, row.spent))
+    return tuple(apart)
+
+
+def figures_of(
+    ready: Ready, buyer_id: int, shop_id: int, referrer_id: int | None, dealer_id: int | None
+) -> LineFigures:
+    """Give the figures of a line that reach the journal."""
+    if ready.split is None:
+        return LineFigures(
+            kind=ready.form.kind,
+            buyer_id=buyer_id,
+            price=ready.price.minor,
+            buyer_pays=ready.buyer_pays.minor,
+            sales_tax=ready.sales_tax.minor,
+            margin_vat=ready.margin_vat,
+            cost=ready.cost,
+        )
+    split = ready.split
+    fees = []
+    whole = split.referral_owner.minor + split.referral_shop.minor
+    if referrer_id is not None and whole:
+        fees.append(Fee(referrer_id, whole, split.referral_shop.minor))
+    if dealer_id is not None and ready.dealer_share:
+        fees.append(Fee(dealer_id, ready.dealer_share, ready.dealer_share))
+    return LineFigures(
+        kind="consigned",
+        buyer_id=buyer_id,
+        price=split.price.minor,
+        buyer_pays=split.buyer_pays.minor,
+        sales_tax=split.sales_tax.minor,
+        commission=split.commission.minor,
+        owner_costs=split.owner_costs.minor,
+        shop_costs=split.shop_costs.minor,
+        vat_on_commission=split.vat_on_commission.minor,
+        margin_vat=split.margin_vat.minor,
+        cost=ready.cost,
+        owners=tuple(
+            OwnerNet(share.person_id, amount.amount.minor, share.person_id == shop_id)
+            for share, amount in zip(ready.owners, split.owners, strict=True)
+        ),
+        fees=tuple(fees),
+    )
+
+
+def approval_until(lines: Sequence[Ready], on: date) -> date | None:
+    """Give until when the buyer may return, the longest time that the terms of a line allow."""
+    days = max((line.terms.approval_days for line in lines if line.terms is not None), default=0)
+    return on + timedelta(days=days) if days else None
+
+
+def buyer_of(reading: Reading, form: Sell) -> Person:
+    """Give the buyer.
+
+    Raises: NotFound, in words.
+    """
+    return person_of(reading, form.buyer_id)
