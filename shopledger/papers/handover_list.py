@@ -156,10 +156,12 @@ def _cover_words(facts: HandoverListFacts, sheet: Sheet) -> str:
     """Say whether the bank covers what is held."""
     if facts.bank is None:
         return ""
-    if facts.bank >= facts.held_total:
+    # What one person owes the shop does not pay another: debts don't lessen what belongs to others.
+    belongs = sum((line.due + line.waiting for line in facts.money), Money.zero(facts.bank.currency))
+    if facts.bank >= belongs:
         return _("On the shop\u2019s bank accounts are {bank}; that covers what belongs to others.").format(
             bank=sheet.money(facts.bank)
         )
     return _(
         "On the shop\u2019s bank accounts are {bank}; that is {short} less than what belongs to others."
-    ).format(bank=sheet.money(facts.bank), short=sheet.money(facts.held_total - facts.bank))
+    ).format(bank=sheet.money(facts.bank), short=sheet.money(belongs - facts.bank))

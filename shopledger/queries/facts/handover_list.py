@@ -1,4 +1,4 @@
-"""What the list of others' property and money states: what is in the shop's care, whose it is, whether it is covered."""
+"""What the list of others' property and money states: each thing in the shop's care, whose money, whether covered."""
 
 from __future__ import annotations
 
@@ -20,10 +20,11 @@ from shopledger.model import (
 )
 from shopledger.papers.handover_list import HandoverListFacts, HeldMoneyLine, PropertyLine
 from shopledger.quantities.money import Money, total
-from shopledger.quantities.showing import show_day
+from shopledger.quantities.showing import show_day, show_money
 from shopledger.quantities.words import _
 from shopledger.queries.facts.instruments import name_of
 from shopledger.queries.facts.parties import head, lines_of
+from shopledger.queries.facts.waiting import waiting_by_owner
 from shopledger.queries.standing import (
     Party,
     Place,
@@ -157,39 +158,51 @@ def _sums(reading: Reading, as_of: date) -> Mapping[int, Mapping[str, int]]:
 
 
 def _money(reading: Reading, as_of: date) -> tuple[HeldMoneyLine, ...]:
-    """Give everybody whose money the shop holds or who owes it as an owner, by number; owner and player apart."""
+    """Give everybody whose money the shop holds or who owes it as an owner, by number; owner and buyer apart."""
     sums = _sums(reading, as_of)
+    come_in = waiting_by_owner(reading, as_of)
     shop = reading.shop().person_id
-    people = reading.session.scalars(select(Person).where(Person.id.in_(sums)).order_by(Person.number))
+    people = reading.session.scalars(
+        select(Person).where(Person.id.in_(sums), Person.id != shop).order_by(Person.number)
+    )
     lines: list[HeldMoneyLine] = []
     for person in people:
-        if person.id == shop:
-            continue
         of = sums[person.id]
-        due, waiting, owes = -of.get("owners_held", 0), -of.get("owners_pending", 0), of.get("owners_owe", 0)
-        lines += _line(reading, person, due, waiting, owes, _("as owner"))
-        lines += _line(reading, person, -of.get("deposits", 0), 0, 0, _("deposit, for a thing held"))
-        lines += _line(reading, person, 0, -of.get("part_exchange", 0), 0, _("allowance for part-exchange"))
-        lines += _line(reading, person, max(0, -of.get("buyers", 0)), 0, 0, _("to be given back as buyer"))
+        pending = -of.get("owners_pending", 0)
+        waiting = min(pending, come_in.get(person.id, 0))
+        due, owes = -of.get("owners_held", 0), of.get("owners_owe", 0)
+        words = _owner_status(reading, pending - waiting)
+        if due or waiting or owes or pending > 0:
+            lines.append(_line(reading, person, due, waiting, owes, words))
+        for code, about, is_due in (
+            ("deposits", _("deposit, for a thing held"), True),
+            ("part_exchange", _("allowance for part-exchange"), False),
+            ("buyers", _("to be given back as buyer"), True),
+        ):
+            owed = max(0, -of.get(code, 0))
+            if owed:
+                lines.append(_line(reading, person, owed if is_due else 0, 0 if is_due else owed, 0, about))
     return tuple(lines)
 
 
-def _line(
-    reading: Reading, person: Person, due: int, waiting: int, owes: int, words: str
-) -> tuple[HeldMoneyLine, ...]:
-    if not (due or waiting or owes):
-        return ()
-    return (
-        HeldMoneyLine(
-            number=person.number,
-            name=person.name,
-            contact=_contact(person),
-            due=reading.money(due),
-            waiting=reading.money(waiting),
-            owes=reading.money(owes),
-            held=reading.money(due + waiting - owes),
-            words=words,
-        ),
+def _owner_status(reading: Reading, still_to_come: int) -> str:
+    """Give the words behind an owner's money: how much more is theirs once it is paid to the shop."""
+    if still_to_come <= 0:
+        return _("as owner")
+    amount = show_money(reading.money(still_to_come), reading.ledger.manners)
+    return _("as owner; {amount} more once it is paid to the shop").format(amount=amount)
+
+
+def _line(reading: Reading, person: Person, due: int, waiting: int, owes: int, words: str) -> HeldMoneyLine:
+    return HeldMoneyLine(
+        number=person.number,
+        name=person.name,
+        contact=_contact(person),
+        due=reading.money(due),
+        waiting=reading.money(waiting),
+        owes=reading.money(owes),
+        held=reading.money(due + waiting - owes),
+        words=words,
     )
 
 

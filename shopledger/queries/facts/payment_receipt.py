@@ -82,4 +82,4 @@ def _left_words(reading: Reading, payment: Payment) -> str:
     if payment.loss_id is not None:
         loss = reading.session.get_one(Loss, payment.loss_id)
         return _("Claim for the loss {number}").format(number=loss.number)
-    return _("On account")
+    return _("Owed to the shop") if payment.sale_id is None else _("On account")
