@@ -43,9 +43,7 @@ class Cell(QWidget):
         if self.input.says_its_label:
             box.addStretch(1)
         else:
-            box.addWidget(
-                label(words, font=sans(SMALL, self.input.wide), tone="" if self.input.wide else "quiet")
-            )
+            box.addLayout(self._head(words))
         line = QHBoxLayout()
         line.setSpacing(8)
         line.addWidget(self.input, 1)
@@ -69,6 +67,14 @@ class Cell(QWidget):
         self.input.changed.connect(self.on_input_changed)
         self.input.left.connect(self.on_input_left)
         self.input.wanted.connect(self.wanted)
+
+    def _head(self, words: str) -> QHBoxLayout:
+        head = QHBoxLayout()
+        wide, aside = self.input.wide, self.input.aside()
+        head.addWidget(label(words, font=sans(SMALL, wide), tone="" if wide else "quiet"), 1)
+        if aside is not None:
+            head.addWidget(aside)
+        return head
 
     def take(self, wrong: list[Wrong]) -> object:
         """Give the value, or None with what is wrong appended.

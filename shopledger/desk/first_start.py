@@ -23,7 +23,7 @@ from PySide6.QtWidgets import (
 from shopledger.desk.errors import sentence
 from shopledger.desk.fonts import LARGE, SMALL, TEXT, TITLE, sans, serif
 from shopledger.desk.input import mark
-from shopledger.desk.labels import CELL, GROUP, STEP, Hairline, button, label, line_edit, retone
+from shopledger.desk.labels import CELL, GROUP, INPUT, STEP, Hairline, button, label, line_edit, retone
 from shopledger.quantities import currencies
 from shopledger.quantities.errors import LedgerError, Typed
 from shopledger.quantities.manners import PLAIN
@@ -85,6 +85,7 @@ class FirstStart(QScrollArea):
         self.currency.setText(system.currencySymbol(QLocale.CurrencySymbolFormat.CurrencyIsoCode) or "EUR")
         self.tax, self.rate = QComboBox(), line_edit("input.rate")
         self.tax.setFont(sans(TEXT))
+        self.tax.setFixedHeight(INPUT)
         for code, words in TAXES:
             self.tax.addItem(_(words), code)
         self.tax.activated.connect(self.on_tax_chosen)

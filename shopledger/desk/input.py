@@ -51,6 +51,10 @@ class Input(QWidget):
         """Whether nothing stands in it."""
         raise NotImplementedError
 
+    def aside(self) -> QWidget | None:
+        """Give what is to stand at the right of its words, if anything."""
+        return None
+
     def unit(self) -> str:
         """Give the unit that stands behind it."""
         return ""

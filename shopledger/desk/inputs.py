@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QPlainTextEdit
 from shopledger.desk.files_input import PicturesInput, ScanInput
 from shopledger.desk.fonts import TEXT, sans
 from shopledger.desk.input import Input, Wrong, mark
-from shopledger.desk.labels import label, line_edit
+from shopledger.desk.labels import INPUT, label, line_edit
 from shopledger.desk.nested import GroupInput, MakeGrid, RowsInput
 from shopledger.desk.picker import PickerInput
 from shopledger.desk.shop import Shop
@@ -206,6 +206,7 @@ class ChoiceInput(Input):
         self.box.setFont(sans(TEXT))
         self.box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.box.setMinimumContentsLength(8)
+        self.box.setFixedHeight(INPUT)
         self.box.addItem("\u2013", None)
         for code, words in field.choices:
             self.box.addItem(_(words), code)

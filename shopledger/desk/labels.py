@@ -14,6 +14,8 @@ STEP = 4
 CELL = 12
 GROUP = 24
 ROW = 32
+INPUT = 28
+"""Heights of a row and of an input of one line, in pixels."""
 
 
 def label(
@@ -63,6 +65,7 @@ def line_edit(name: str = "") -> QLineEdit:
     made.setObjectName(name)
     # Qt keeps two pixels on either side of the text that no style sheet can take away.
     made.setTextMargins(-2, 0, -2, 0)
+    made.setFixedHeight(INPUT)
     return made
 
 

@@ -47,7 +47,7 @@ def fields_within(shop: Shop, field: Field) -> Mapping[str, Field]:
     """
     if field.of is None:
         raise Bug(N_("{label} doesn't say of what it is made."), label=field.label)
-    return inputs(field.of) if is_dataclass(field.of) else shop.fields_of(field.of)
+    return inputs(field.of) if is_dataclass(field.of) else shop.group_fields(field.of)
 
 
 class GroupInput(Input):
@@ -61,6 +61,9 @@ class GroupInput(Input):
         self._fields = fields_within(shop, field)
         self._required = field.required
         self.grid = make_grid(shop, self._fields, path, 3)
+        if field.of is not None and not is_dataclass(field.of):
+            self.grid.fill(shop.group_beginning(field.of))
+        self._shown: set[str] = set()
         box = QVBoxLayout(self)
         box.setContentsMargins(0, STEP, 0, 0)
         box.setSpacing(CELL)
@@ -74,16 +77,22 @@ class GroupInput(Input):
         if not self._required and self.empty():
             return {}
         taken = self.grid.take(wrong)
-        return {name: without_nothing(self._fields[name].kind, value) for name, value in taken.items()}
+        return {
+            name: without_nothing(self._fields[name].kind, value)
+            for name, value in taken.items()
+            # What was never there and wasn't typed is left out, so that the record's own default stands.
+            if value is not None or name in self._shown or self.grid.cells[name].input.touched
+        }
 
     def put(self, value: object) -> None:
         """Show a mapping of values."""
         if isinstance(value, Mapping):
             self.grid.fill(value)
+            self._shown.update(value)
 
     def empty(self) -> bool:
         """Whether nothing stands in any of its inputs."""
-        return bool(self.grid.empty())
+        return bool(self.grid.empty()) or not (self._shown or self.grid.touched())
 
     def cell_at(self, path: str) -> QWidget | None:
         """Give the cell that the rest of a path leads to."""
@@ -119,8 +128,11 @@ class RowsInput(Input):
         self.add_button: QPushButton = button(_("Add a line"), f"add.{path}", weight="quiet")
         self.add_button.setAccessibleName(_("Add a line to {label}").format(label=_(field.label)))
         self.add_button.clicked.connect(self.on_add_clicked)
-        self._box.addWidget(self.add_button, 0, Qt.AlignmentFlag.AlignLeft)
         self.setFocusProxy(self.add_button)
+
+    def aside(self) -> QWidget:
+        """The button that adds a row, beside the words."""
+        return self.add_button
 
     def add(self, original: object | None = None) -> _Row:
         """Append a row, filled from an instance where one is given."""
@@ -141,9 +153,14 @@ class RowsInput(Input):
         remove = button(_("Remove"), f"remove.{self.path}[{n}]", weight="quiet")
         remove.setAccessibleName(_("Remove line {n} of {label}").format(n=n + 1, label=_(self._field.label)))
         remove.clicked.connect(lambda: self.on_remove_clicked(row))
-        line.addWidget(remove, 0, Qt.AlignmentFlag.AlignBottom)
+        # Level with the inputs of the first line, which stand under their words.
+        beside = QVBoxLayout()
+        beside.addSpacing(16)
+        beside.addWidget(remove)
+        beside.addStretch(1)
+        line.addLayout(beside)
         self.rows.append(row)
-        self._box.insertWidget(self._box.count() - 1, frame)
+        self._box.addWidget(frame)
         frame.show()
         return row
 

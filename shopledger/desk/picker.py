@@ -10,27 +10,14 @@ from shopledger.desk.fonts import TEXT, sans
 from shopledger.desk.input import Input, Wrong, mark
 from shopledger.desk.labels import line_edit
 from shopledger.desk.shop import Shop
-from shopledger.desk.shown import cell_words
 from shopledger.quantities.errors import LedgerError, Typed
-from shopledger.quantities.fields import Field, Kind
-from shopledger.quantities.manners import Manners
+from shopledger.quantities.fields import Field
 from shopledger.quantities.words import N_, _
-from shopledger.queries.shapes import Row, Table
 
 OFFERED = 6
 """How many that fit are offered at once."""
 _ID = Qt.ItemDataRole.UserRole
 _NEW = -1
-
-
-def row_words(table: Table, row: Row, manners: Manners) -> str:
-    """Give the words by which a row is known: its first three words that aren't empty."""
-    words = (
-        cell_words(value, manners)
-        for column, value in zip(table.columns, row.cells, strict=True)
-        if column.kind is Kind.TEXT
-    )
-    return " · ".join([word for word in words if word][:3])
 
 
 class PickerInput(Input):
@@ -40,7 +27,7 @@ class PickerInput(Input):
         """Start with nobody chosen."""
         super().__init__(path)
         self.shop, self.field = shop, field
-        self.table = shop.people if field.kind is Kind.PERSON else shop.instruments
+        self.picking = shop.picking[field.kind]
         self.id: int | None = None
         self.line = line_edit()
         self.line.setPlaceholderText(_("type a part of the name"))
@@ -80,8 +67,7 @@ class PickerInput(Input):
         words = ""
         if self.id is not None:
             with self.shop.ledger.read() as reading:
-                rows = self.table.page(reading, [self.id])
-            words = row_words(self.table, rows[0], self.shop.ledger.manners) if rows else str(self.id)
+                words = self.picking.named(reading, self.id)
         self.line.setText(words)
         self.line.setCursorPosition(0)
 
@@ -109,15 +95,12 @@ class PickerInput(Input):
         if words:
             try:
                 with self.shop.ledger.read() as reading:
-                    ids = list(
-                        self.table.ids(reading, "", words, self.table.sort, self.table.descending)[:OFFERED]
-                    )
-                    rows = self.table.page(reading, ids)
+                    found = self.picking.find(reading, words, OFFERED)
             except LedgerError:
-                rows = ()
-            for row in rows:
-                self._add(row_words(self.table, row, self.shop.ledger.manners), row.id)
-            first = self.shop.act(self.table.first_act)
+                found = ()
+            for subject_id, named in found:
+                self._add(named, subject_id)
+            first = self.shop.act(self.picking.new)
             if first is not None:
                 self._add(_("{act}: “{words}”").format(act=_(first.text), words=words), _NEW)
         self.found.setCurrentRow(0)

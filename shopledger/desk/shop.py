@@ -6,13 +6,13 @@ frozen rows they were given.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from shopledger.acts.declare import Act, Form, Outcome
-from shopledger.quantities.fields import Field
-from shopledger.queries.shapes import Sheet, Subject, Table
+from shopledger.quantities.fields import Field, Kind
+from shopledger.queries.shapes import PaperRow, Sheet, Subject, Table
 
 if TYPE_CHECKING:
     from shopledger.store.ledger import Ledger
@@ -21,31 +21,42 @@ if TYPE_CHECKING:
 AnyAct = Act[Any]
 
 
+@dataclass(frozen=True, slots=True)
+class Picking:
+    """How one kind of thing is picked in a form: found by words, named by its id, and added where it lacks.
+
+    Shape:  `find(reading, words, limit)` gives pairs of id and words; `named(reading, id)` gives the words of one.
+    """
+
+    find: Callable[[Reading, str, int], Sequence[tuple[int, str]]]
+    named: Callable[[Reading, int], str]
+    new: str = ""
+    """The name of the act that adds one."""
+
+
 @dataclass(frozen=True)
 class Shop:
     """An open ledger with the questions and acts of the trade.
 
     Shape:  `tables` are the tables by the name of their place, in order; `sheets` gives the page about a subject;
-            `people` and `instruments` are the tables in which pickers look.
+            `group_fields` and `group_beginning` give the fields of a record in a form, and what they begin with.
     """
 
     ledger: Ledger
     tables: Mapping[str, tuple[Table, ...]]
     sheets: Mapping[Subject, Callable[[Reading, int], Sheet]]
-    people: Table
-    instruments: Table
+    picking: Mapping[Kind, Picking]
     acts: tuple[AnyAct, ...]
     next_acts: Callable[[Reading, Subject, int], tuple[AnyAct, ...]]
     do: Callable[[Ledger, AnyAct, Form], Outcome]
+    paper_row: Callable[[Reading, int], PaperRow]
     paper: Callable[[Ledger, int], bytes]
     picture: Callable[[Ledger, str], bytes]
-    fields_of: Callable[[type], Mapping[str, Field]]
+    group_fields: Callable[[type], Mapping[str, Field]]
+    group_beginning: Callable[[type], Mapping[str, object]]
     facts: Callable[[Reading], Sheet]
     """The shop's own page: its name, address, currency, tax."""
-    _by_name: dict[str, AnyAct] = field(default_factory=dict)
 
     def act(self, name: str) -> AnyAct | None:
         """Give the act of that name, or None where there is none."""
-        if not self._by_name:
-            self._by_name.update({one.name: one for one in self.acts})
-        return self._by_name.get(name)
+        return next((one for one in self.acts if one.name == name), None)

@@ -17,12 +17,14 @@ from shopledger.desk.flow import Flow
 from shopledger.desk.fonts import TITLE, serif
 from shopledger.desk.form import ActForm
 from shopledger.desk.labels import CELL, GROUP, button, label
+from shopledger.desk.nested import fields_within
 from shopledger.desk.paper_view import PaperView
 from shopledger.desk.picker import PickerInput
 from shopledger.desk.sheet import SheetView
 from shopledger.desk.shop import AnyAct, Shop
 from shopledger.desk.work import Work
 from shopledger.quantities.errors import LedgerError
+from shopledger.quantities.fields import Kind, inputs
 from shopledger.quantities.words import _
 from shopledger.queries.shapes import Mark, Subject
 
@@ -152,9 +154,10 @@ class Side(QStackedWidget):
 
     def open_paper(self, paper_id: int) -> None:
         """Lay a paper on top."""
-        title, number = self._paper_words(paper_id)
         try:
-            view = PaperView(self.shop.paper(self.shop.ledger, paper_id), title, number)
+            with self.shop.ledger.read() as reading:
+                row = self.shop.paper_row(reading, paper_id)
+            view = PaperView(self.shop.paper(self.shop.ledger, paper_id), _(row.title), row.number)
         except LedgerError as error:
             self.said.emit(sentence(error, self.shop.ledger.manners))
             return
@@ -162,13 +165,6 @@ class Side(QStackedWidget):
         view.said.connect(self.said)
         self._push(view)
         view.area.setFocus(Qt.FocusReason.OtherFocusReason)
-
-    def _paper_words(self, paper_id: int) -> tuple[str, str]:
-        base = self.widget(0)
-        for paper in base.sheet.papers if isinstance(base, SheetView) else ():
-            if paper.id == paper_id:
-                return _(paper.title), paper.number
-        return _("Paper"), str(paper_id)
 
     def on_mark_opened(self, mark: Mark) -> None:
         """Open the paper behind a mark, else what it is about."""
@@ -188,12 +184,22 @@ class Side(QStackedWidget):
 
     def on_new_wanted(self, picker: PickerInput, words: str) -> None:
         """Lay the form for a new person or instrument over the form that lacks it."""
-        act = self.shop.act(picker.table.first_act)
+        act = self.shop.act(picker.picking.new)
         if act is None:
             return
-        form = self.open_act(act, {"name": words}, on=0)
+        form = self.open_act(act, self._named(act, words), on=0)
         if form is not None:
             form.setProperty("waiting", picker)
+
+    def _named(self, act: AnyAct, words: str) -> dict[str, object]:
+        """Give the words as the name of what an act adds, wherever its form asks for a name."""
+        start: dict[str, object] = {}
+        for name, field in inputs(act.form).items():
+            if name == "name":
+                start[name] = words
+            elif field.kind is Kind.GROUP and "name" in fields_within(self.shop, field):
+                start[name] = {"name": words}
+        return start
 
     def on_top_left(self) -> None:
         """Take away what lies uppermost and show what is under it."""
