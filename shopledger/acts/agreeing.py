@@ -1,43 +1,39 @@
-"""Agreeing: terms for a stay, signed or not yet; an addendum changes them, never an edit; they are renewed and ended."""
+"""Agreeing: terms for a stay, signed or not yet; an addendum changes them, never an edit; renewing and ending."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
-from fractions import Fraction
 from typing import Any
-
-from sqlalchemy import select
 
 from shopledger.acts.columns import filled
 from shopledger.acts.declare import Act, Form, Outcome
-from shopledger.acts.describing import instrument_of
-from shopledger.acts.owning import Share, owners_now, shop_person
+from shopledger.acts.owning import owners_now, shop_person
 from shopledger.acts.papers import leave_paper
 from shopledger.acts.taking_in import need_open_stay
-from shopledger.model import Agreement, PriceChange, SaleLine, Signature, Stay, Terms, TermsOwner, asked_of
-from shopledger.model.agreements import Bracket
+from shopledger.acts.terms import (
+    check_agreed,
+    is_signed,
+    live_agreement,
+    make_terms,
+    need_agreement,
+    refuse_sold,
+    values_of,
+    with_defaults,
+)
+from shopledger.model import Agreement, PriceChange, Signature, Terms
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
-from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_
-from shopledger.queries.reckoned import brackets_of, reckoning_terms
+from shopledger.queries.reckoned import reckoning_terms
 from shopledger.queries.shapes import Line, Preview, Subject
-from shopledger.rules.checking import check_terms
 from shopledger.rules.reckoning import reckon
 from shopledger.rules.terms import Case
 from shopledger.store.unit import Reading, Writing
 
 CHANGED = frozenset({Subject.INSTRUMENT, Subject.PERSON})
 USUAL_DAYS = 365
-
-RULE_INPUT = {
-    "rate": "commission_rate",
-    "brackets": "commission_brackets",
-    "fixed": "commission_fixed",
-    "net_to_owner": "net_to_owner",
-}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -92,135 +88,6 @@ class EndAgreement(Form):
     instrument_id: int = ask(Field(N_("Instrument"), Kind.INSTRUMENT, required=True))
     how: str = ask(Field(N_("How"), Kind.CHOICE, required=True, choices=END_HOW))
     why: str = ask(Field(N_("Why")), default="")
-
-
-def live_agreement(reading: Reading, stay_id: int) -> Agreement | None:
-    """Give the agreement in force for a stay, None where there is none."""
-    return reading.session.scalars(
-        select(Agreement)
-        .where(Agreement.stay_id == stay_id, Agreement.ended_on.is_(None))
-        .order_by(Agreement.id.desc())
-        .limit(1)
-    ).first()
-
-
-def newest_terms(reading: Reading, agreement_id: int) -> Terms:
-    """Give the terms in force of an agreement."""
-    return reading.session.scalars(
-        select(Terms).where(Terms.agreement_id == agreement_id).order_by(Terms.n.desc()).limit(1)
-    ).one()
-
-
-def is_signed(reading: Reading, terms_id: int) -> bool:
-    """Say whether terms were signed on paper."""
-    return reading.session.scalar(select(Signature.id).where(Signature.terms_id == terms_id)) is not None
-
-
-def live_line(reading: Reading, stay_id: int) -> SaleLine | None:
-    """Give the sale line of a stay that stands, None where it isn't sold."""
-    return reading.session.scalars(
-        select(SaleLine).where(SaleLine.stay_id == stay_id, SaleLine.returned_on.is_(None))
-    ).first()
-
-
-def need_agreement(reading: Reading, instrument_id: int) -> tuple[Stay, Agreement, Terms]:
-    """Give the open stay of an instrument with its agreement and the terms in force.
-
-    Raises: Refused: it isn't here, or nothing is agreed.
-    """
-    stay = need_open_stay(reading, instrument_id)
-    agreement = live_agreement(reading, stay.id)
-    if agreement is None:
-        raise Refused(
-            N_("Nothing is agreed for {instrument}. Agree terms first."),
-            instrument=instrument_of(reading, instrument_id).number,
-        )
-    return stay, agreement, newest_terms(reading, agreement.id)
-
-
-def refuse_sold(reading: Reading, stay: Stay) -> None:
-    """Refuse an act on what is sold.
-
-    Raises: Refused, with the day.
-    """
-    line = live_line(reading, stay.id)
-    if line is not None:
-        raise Refused(N_("It is sold. Take the sale back first, if it is to be undone."))
-
-
-def make_terms(
-    writing: Writing,
-    agreement: Agreement,
-    values: Mapping[str, Any],
-    shares: tuple[Share, ...],
-    *,
-    kind: str,
-    n: int,
-) -> Terms:
-    """Write a snapshot of terms with the owners who are party to it.
-
-    Raises: Typed, Refused: the terms contradict themselves.
-    """
-    terms = filled(
-        Terms,
-        with_defaults(values),
-        writing.currency,
-        path="terms",
-        agreement_id=agreement.id,
-        n=n,
-        kind=kind,
-        agreed_on=writing.on,
-    )
-    check_agreed(terms, writing.currency, begins_on=agreement.begins_on)
-    writing.add(terms)
-    for place, share in enumerate(shares, 1):
-        writing.add(TermsOwner(terms_id=terms.id, person_id=share.person_id, share=share.share, n=place))
-    return terms
-
-
-def with_defaults(values: Mapping[str, Any]) -> dict[str, Any]:
-    """Give terms with the default of each field that was left out, since a record not yet written has none."""
-    table = Terms.__table__
-    given = dict(values)
-    for name in asked_of(Terms):
-        default = table.columns[name].default
-        if given.get(name) is None and default is not None and default.is_scalar and name not in values:
-            given[name] = default.arg
-    return given
-
-
-def check_agreed(terms: Terms, currency: str, *, begins_on: date) -> None:
-    """Refuse terms that contradict themselves, naming the input.
-
-    Raises: Typed: an input is missing or too much. Refused: two exclude each other.
-    """
-    if terms.ends_on <= begins_on:
-        raise Typed(
-            N_("The agreement has to end after {day}, the day it begins."),
-            field="terms.ends_on",
-            day=begins_on,
-        )
-    for rule, name in RULE_INPUT.items():
-        value = getattr(terms, name)
-        if rule == terms.commission_rule and value in (None, ""):
-            raise Typed(
-                N_("What the shop earns is missing: fill it in for the rule chosen."), field=f"terms.{name}"
-            )
-        if rule != terms.commission_rule and value not in (None, ""):
-            raise Typed(
-                N_("Another rule for what the shop earns is chosen: leave this empty, or choose this rule."),
-                field=f"terms.{name}",
-            )
-    shares = (terms.deposit_to_owner or Fraction(0)) + (terms.deposit_to_shop or Fraction(0))
-    if shares > 1:
-        raise Typed(
-            N_("The shares of a forfeited deposit come to {shares}: at most 100% can be shared."),
-            field="terms.deposit_to_owner",
-            shares=shares,
-        )
-    if terms.asking_not_below is not None and terms.asking_not_below > terms.asking:
-        raise Typed(N_("It can't fall to more than the asking price."), field="terms.asking_not_below")
-    check_terms(reckoning_terms(terms, currency), currency)
 
 
 def _ask_price(writing: Writing, stay_id: int, asking: int, why: str) -> None:
@@ -345,21 +212,6 @@ def end_agreement(writing: Writing, agreement: Agreement, how: str, why: str = "
     """Write that an agreement ended."""
     agreement.ended_on, agreement.ended_how, agreement.ended_why = writing.on, how, why
     writing.session.flush()
-
-
-def values_of(terms: Terms, currency: str) -> dict[str, Any]:
-    """Give terms as the values a form holds."""
-    values: dict[str, Any] = {}
-    for name, field in asked_of(Terms).items():
-        value = getattr(terms, name)
-        if field.kind is Kind.MONEY and value is not None:
-            value = Money(value, currency)
-        if field.kind is Kind.ROWS:
-            value = tuple(
-                Bracket(up_to=bracket.up_to, rate=bracket.rate) for bracket in brackets_of(value, currency)
-            )
-        values[name] = value
-    return values
 
 
 def refuse_agreed(reading: Reading, instrument_id: int) -> None:

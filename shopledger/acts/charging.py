@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
 
-from shopledger.acts.agreeing import live_line
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.describing import instrument_of
 from shopledger.acts.owning import Share, shop_person
 from shopledger.acts.papers import leave_paper
 from shopledger.acts.paying import CHANGED, above_zero, clear, receipt, record_payment
 from shopledger.acts.people import person_of
+from shopledger.acts.terms import live_line
 from shopledger.model import Charge, Payment
 from shopledger.model.money import CHARGE_KINDS, PAID_BY
 from shopledger.quantities.errors import Refused, Typed

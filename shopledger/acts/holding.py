@@ -9,7 +9,6 @@ from fractions import Fraction
 
 from sqlalchemy import func, select
 
-from shopledger.acts.agreeing import live_agreement, newest_terms, refuse_sold
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.owning import owners_now, shop_person
 from shopledger.acts.paying import (
@@ -23,6 +22,7 @@ from shopledger.acts.paying import (
 )
 from shopledger.acts.people import person_of
 from shopledger.acts.taking_in import need_open_stay
+from shopledger.acts.terms import live_agreement, newest_terms, refuse_sold
 from shopledger.model import Hold, Payment, Refund, Sale, Settlement, SettlementShare
 from shopledger.model.money import PAID_BY
 from shopledger.quantities.errors import Refused, Typed

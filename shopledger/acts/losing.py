@@ -8,13 +8,14 @@ from typing import Any
 
 from sqlalchemy import func, select
 
-from shopledger.acts.agreeing import end_agreement, live_agreement, newest_terms, refuse_sold
+from shopledger.acts.agreeing import end_agreement
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.owning import owners_now, shop_person
 from shopledger.acts.paying import CHANGED, above_zero, clear, receipt, record_payment
 from shopledger.acts.people import person_of
 from shopledger.acts.releasing import end_stay
 from shopledger.acts.taking_in import need_open_stay
+from shopledger.acts.terms import live_agreement, newest_terms, refuse_sold
 from shopledger.model import Loss, Payment, Settlement, SettlementShare, Stay, Terms
 from shopledger.model.money import PAID_BY
 from shopledger.quantities.errors import Refused, Typed

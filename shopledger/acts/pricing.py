@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from shopledger.acts.agreeing import live_agreement, newest_terms, refuse_sold
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.taking_in import need_open_stay
+from shopledger.acts.terms import live_agreement, newest_terms, refuse_sold
 from shopledger.model import PriceChange
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask

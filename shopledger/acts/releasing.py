@@ -6,12 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from shopledger.acts.agreeing import end_agreement, live_agreement, live_line, refuse_sold
+from shopledger.acts.agreeing import end_agreement
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.describing import instrument_of
 from shopledger.acts.owning import OwnerRow, owners_now, record_owners, shares_of, shop_person
 from shopledger.acts.papers import leave_paper
 from shopledger.acts.taking_in import need_open_stay
+from shopledger.acts.terms import live_agreement, live_line, refuse_sold
 from shopledger.model import Custody, Stay
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask

@@ -191,7 +191,8 @@ def _spent_costs(writing: Writing, number: str, line: SaleLine) -> list[int]:
 
 def _back_in_stock(writing: Writing, number: str, buyer_id: int, line: SaleLine) -> None:
     """The sale is undone: its stay goes on, under the agreement it was sold under, for the owners before."""
-    assert line.instrument_id is not None and line.stay_id is not None
+    assert line.instrument_id is not None
+    assert line.stay_id is not None
     now = owners_now(writing, line.instrument_id)
     if [share.person_id for share in now] != [buyer_id]:
         raise Refused(N_("It has changed owner since the sale, so the sale can't be taken back."))

@@ -7,15 +7,17 @@ from typing import Any
 
 from sqlalchemy import select
 
-from shopledger.acts.agreeing import end_agreement, live_agreement, need_agreement, refuse_sold
+from shopledger.acts.agreeing import end_agreement
 from shopledger.acts.declare import Act, Outcome
 from shopledger.acts.holding import end_hold_of, set_off_deposits
 from shopledger.acts.owning import WHOLE, Share, owners_now, record_owners, shop_person
 from shopledger.acts.papers import leave_paper
 from shopledger.acts.paying import CHANGED, falls_on, record_payment
 from shopledger.acts.selling_forms import PartExchangeRow, Sell, SellLine
-from shopledger.acts.selling_lines import Ready, approval_until, buyer_of, figures_of, ready_lines
+from shopledger.acts.selling_lines import buyer_of, ready_lines
+from shopledger.acts.selling_ready import Ready, approval_until, figures_of
 from shopledger.acts.taking_in import begin_stay, need_open_stay
+from shopledger.acts.terms import live_agreement, need_agreement, refuse_sold
 from shopledger.model import (
     Consent,
     Instrument,

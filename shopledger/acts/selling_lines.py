@@ -2,26 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, field
-from datetime import date, timedelta
 from fractions import Fraction
 
-from shopledger.acts.agreeing import is_signed, live_line, need_agreement
 from shopledger.acts.describing import instrument_of
 from shopledger.acts.owning import Share, owners_now, shop_person
 from shopledger.acts.people import person_of
 from shopledger.acts.selling_forms import Sell, SellLine
+from shopledger.acts.selling_prices import priced
+from shopledger.acts.selling_ready import Ready, what_words
 from shopledger.acts.taking_in import need_open_stay
+from shopledger.acts.terms import is_signed, live_line, need_agreement
 from shopledger.model import Instrument, Person, Stay, Terms
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_
 from shopledger.queries.reckoned import reckoning_terms
-from shopledger.queries.standing import asking_price, hold_in_force, parties_of
+from shopledger.queries.standing import hold_in_force, parties_of
 from shopledger.rules import tax as taxes
-from shopledger.rules.dividing import single_price_over_lines
-from shopledger.rules.posting import Fee, LineFigures, OwnerNet
 from shopledger.rules.reckoning import reckon
 from shopledger.rules.recording import against_recording
 from shopledger.rules.split import Split
@@ -40,103 +37,6 @@ from shopledger.rules.terms import (
 from shopledger.store.unit import Reading
 
 SHOPS_OWN = ("accessory", "work", "freight")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Ready:
-    """A line that can be sold: its figures, ready to be written and posted."""
-
-    n: int
-    form: SellLine
-    what: str
-    asking: Money
-    price: Money
-    buyer_pays: Money
-    sales_tax: Money
-    instrument: Instrument | None = None
-    stay: Stay | None = None
-    terms: Terms | None = None
-    case: Case | None = None
-    split: Split | None = None
-    owners: tuple[Share, ...] = ()
-    cost: int = 0
-    margin_vat: int = 0
-    dealer_share: int = 0
-    unsigned: bool = False
-    costs: tuple[tuple[str, int, str, bool], ...] = field(default=())
-    """What for, minor units, borne by, spent: each cost reckoned for itself."""
-
-
-def priced(reading: Reading, form: Sell) -> tuple[tuple[Money, Money], ...]:
-    """Give each line's asking price and price.
-
-    Raises: Typed: a price is missing or the lines don't come to the one price given.
-    """
-    askings = tuple(_asking(reading, n, line) for n, line in enumerate(form.lines))
-    given = [line.price for line in form.lines]
-    if form.price_in_all is None:
-        for n, price in enumerate(given):
-            if price is None:
-                raise Typed(N_("The line's price is missing."), field=f"lines[{n}].price")
-        prices = tuple(price for price in given if price is not None)
-    elif all(price is None for price in given):
-        prices = single_price_over_lines(form.price_in_all, askings)
-    elif any(price is None for price in given):
-        raise Typed(N_("Give every line its price, or none and one price for all."), field="price_in_all")
-    else:
-        prices = tuple(price for price in given if price is not None)
-        if sum(price.minor for price in prices) != form.price_in_all.minor:
-            raise Typed(
-                N_("The lines come to {lines}, the one price is {all}: make them agree."),
-                field="price_in_all",
-                lines=reading.money(sum(price.minor for price in prices)),
-                all=form.price_in_all,
-            )
-        _refuse_moved_discount(form, askings, prices)
-    for n, price in enumerate(prices):
-        if price.currency != reading.currency:
-            raise Typed(
-                N_("The price is in {other}: this ledger is kept in {currency}."),
-                field=f"lines[{n}].price",
-                other=price.currency,
-                currency=reading.currency,
-            )
-        if price.minor <= 0:
-            raise Typed(N_("The price has to be above zero."), field=f"lines[{n}].price")
-    return tuple(
-        (price if asking is None else asking, price) for asking, price in zip(askings, prices, strict=True)
-    )
-
-
-def _asking(reading: Reading, n: int, line: SellLine) -> Money:
-    if line.instrument_id is not None:
-        stay = need_open_stay(reading, line.instrument_id)
-        asking = asking_price(reading, stay.id)
-        if asking is not None:
-            return asking
-    if line.price is None:
-        raise Typed(N_("Nothing is asked for this line so far: give its price."), field=f"lines[{n}].price")
-    return line.price
-
-
-def _refuse_moved_discount(form: Sell, askings: Sequence[Money], prices: Sequence[Money]) -> None:
-    """Refuse a discount that moves from the shop's goods to a consigned line without its owner's consent."""
-    assert form.price_in_all is not None
-    even = single_price_over_lines(form.price_in_all, askings)
-    shop_gains = any(
-        line.kind != "consigned" and price > fair
-        for line, price, fair in zip(form.lines, prices, even, strict=True)
-    )
-    agreed = {consent.line for consent in form.consents if consent.about == "discount"}
-    for n, (line, price, fair) in enumerate(zip(form.lines, prices, even, strict=True)):
-        if shop_gains and line.kind == "consigned" and price < fair and n + 1 not in agreed:
-            raise Refused(
-                N_(
-                    "By the asking prices {fair} falls on this line. Less needs its owner's recorded consent."
-                ),
-                field=f"lines[{n}].price",
-                fair=fair,
-            )
 
 
 def ready_lines(reading: Reading, form: Sell, buyer: Person) -> tuple[Ready, ...]:
@@ -225,19 +125,6 @@ def _ready(
             )
         return _ready_own(reading, form, n, line, asking, price, scheme, instrument, stay)
     return _ready_consigned(reading, form, buyer, n, line, asking, price, instrument, stay)
-
-
-def what_words(instrument: Instrument) -> str:
-    """Give the words for an instrument on an invoice line."""
-    from shopledger.model import field_of
-    from shopledger.quantities.words import _
-
-    kind = _(field_of(Instrument.kind).choice_word(instrument.kind))
-    name = instrument.title or kind.capitalize()
-    standing = _(field_of(Instrument.standing).choice_word(instrument.standing))
-    maker = f", {standing} {instrument.maker}" if instrument.maker else ""
-    made = f", {instrument.made_when}" if instrument.made_when else ""
-    return f"{name}{maker}{made}"
 
 
 def _sales_tax(form: Sell, line: SellLine, price: Money, scheme: Scheme) -> Money:
@@ -459,53 +346,6 @@ def _costs_apart(form: Sell, n: int, case: Case, split: Split) -> tuple[tuple[st
             minor = base.times(cost.rate or Fraction(0)).minor
         apart.append((row.what, minor, row.borne_by, row.spent))
     return tuple(apart)
-
-
-def figures_of(
-    ready: Ready, buyer_id: int, shop_id: int, referrer_id: int | None, dealer_id: int | None
-) -> LineFigures:
-    """Give the figures of a line that reach the journal."""
-    if ready.split is None:
-        return LineFigures(
-            kind=ready.form.kind,
-            buyer_id=buyer_id,
-            price=ready.price.minor,
-            buyer_pays=ready.buyer_pays.minor,
-            sales_tax=ready.sales_tax.minor,
-            margin_vat=ready.margin_vat,
-            cost=ready.cost,
-        )
-    split = ready.split
-    fees = []
-    whole = split.referral_owner.minor + split.referral_shop.minor
-    if referrer_id is not None and whole:
-        fees.append(Fee(referrer_id, whole, split.referral_shop.minor))
-    if dealer_id is not None and ready.dealer_share:
-        fees.append(Fee(dealer_id, ready.dealer_share, ready.dealer_share))
-    return LineFigures(
-        kind="consigned",
-        buyer_id=buyer_id,
-        price=split.price.minor,
-        buyer_pays=split.buyer_pays.minor,
-        sales_tax=split.sales_tax.minor,
-        commission=split.commission.minor,
-        owner_costs=split.owner_costs.minor,
-        shop_costs=split.shop_costs.minor,
-        vat_on_commission=split.vat_on_commission.minor,
-        margin_vat=split.margin_vat.minor,
-        cost=ready.cost,
-        owners=tuple(
-            OwnerNet(share.person_id, amount.amount.minor, share.person_id == shop_id)
-            for share, amount in zip(ready.owners, split.owners, strict=True)
-        ),
-        fees=tuple(fees),
-    )
-
-
-def approval_until(lines: Sequence[Ready], on: date) -> date | None:
-    """Give until when the buyer may return, the longest time that the terms of a line allow."""
-    days = max((line.terms.approval_days for line in lines if line.terms is not None), default=0)
-    return on + timedelta(days=days) if days else None
 
 
 def buyer_of(reading: Reading, form: Sell) -> Person:

@@ -175,7 +175,7 @@ def _owners(writing: Writing, form: TakeIn, *, own: bool) -> tuple[Share, ...]:
     if own and all(share.person_id != shop for share in shares):
         raise Typed(
             N_(
-                "It is taken in as the shop's own, but the shop is none of its owners. Choose to sell, or name the shop."
+                "It is taken in as the shop's own, but the shop owns no part. Choose to sell, or name the shop."
             ),
             field="owners",
         )
