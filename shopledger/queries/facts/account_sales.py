@@ -43,11 +43,12 @@ def account_sales_facts(
     off = total([line.amount for line in (*set_offs, *payouts)], reading.currency)
     due_on, due_words = _due(reading, settled, settlement, shares)
     instrument = instrument_named(reading, settled.instrument_id)
+    agreement = settled.agreement
     several = len(settled.parts) > 1
     return AccountSalesFacts(
         **head(reading, number, issued_on),
-        agreement_number=settled.agreement.number,
-        agreement_on=settled.agreement.begins_on,
+        agreement_number="" if agreement is None else agreement.number,
+        agreement_on=None if agreement is None else agreement.begins_on,
         invoice_number=settled.invoice_number,
         sold_on=settled.sold_on,
         owners=tuple(part.owner for part in settled.parts),
@@ -147,7 +148,7 @@ def _due(
     shares: Sequence[tuple[SettlementShare, Settlement]],
 ) -> tuple[date | None, str]:
     """Give by when the whole is paid and what it waited for; while only a part is due, words alone."""
-    pay_by = settlement.settled_on + timedelta(days=settled.terms.pay_within_days)
+    pay_by = settlement.settled_on + timedelta(days=settled.pay_within_days)
     shop = reading.shop().person_id
     theirs = total([part.net for part in settled.parts if part.person_id != shop], reading.currency)
     so_far = sum(share.minor - share.taken_back for share, _settlement in shares if share.person_id != shop)

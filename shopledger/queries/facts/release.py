@@ -44,7 +44,8 @@ def release_facts(
         owners=owners,
         authority=authority,
         instrument=instrument_facts(reading, stay.instrument_id, stay, going=True),
-        agreement_number="" if agreed is None else agreed.number,
+        # What was sold leaves with its buyer, who is no party to the agreement.
+        agreement_number="" if agreed is None or agreed.ended_how == "sold" else agreed.number,
         reason=_reason(reading, stay, agreed),
         by_hand=not carrier,
         carrier=carrier,

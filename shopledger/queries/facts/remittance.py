@@ -6,12 +6,23 @@ from datetime import date
 
 from sqlalchemy import func, select
 
-from shopledger.model import Loss, Payout, PayoutShare, SaleLine, Settlement, SettlementShare
+from shopledger.model import (
+    Hold,
+    Instrument,
+    Loss,
+    Payout,
+    PayoutShare,
+    SaleLine,
+    Settlement,
+    SettlementShare,
+    Stay,
+)
 from shopledger.papers.parts import AmountLine
 from shopledger.papers.remittance import RemittanceFacts
 from shopledger.quantities.errors import NotFound
 from shopledger.quantities.money import total
 from shopledger.quantities.words import N_, _
+from shopledger.queries.facts.instruments import name_of
 from shopledger.queries.facts.invoice import method_words
 from shopledger.queries.facts.parties import head, party_facts
 from shopledger.queries.owing import owner_account
@@ -76,12 +87,20 @@ def _lines(reading: Reading, payout: Payout) -> tuple[AmountLine, ...]:
 
 
 def what_was_settled(reading: Reading, settlement: Settlement) -> str:
-    """Give in words what a settlement is about: the thing sold, or a loss."""
+    """Give in words what a settlement is about: the thing sold, a loss, or a deposit that a player forfeited."""
     if settlement.sale_line_id is not None:
         return reading.session.get_one(SaleLine, settlement.sale_line_id).what
     if settlement.loss_id is not None:
         loss = reading.session.get_one(Loss, settlement.loss_id)
         return _("Held for the loss {number}").format(number=loss.number)
+    if settlement.hold_id is not None:
+        instrument = reading.session.scalars(
+            select(Instrument)
+            .join(Stay, Stay.instrument_id == Instrument.id)
+            .join(Hold, Hold.stay_id == Stay.id)
+            .where(Hold.id == settlement.hold_id)
+        ).one()
+        return _("Your part of a forfeited deposit: {instrument}").format(instrument=name_of(instrument))
     return settlement.number
 
 

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from sqlalchemy import select
 
-from shopledger.model import Agreement, LineOwner, Loss, SaleLine, Settlement, Stay, Terms
+from shopledger.model import Agreement, LineOwner, Loss, SaleLine, Settlement, Stay
 from shopledger.papers.owner_working import owner_working
 from shopledger.papers.parts import OwnerFacts, WorkingLine
 from shopledger.quantities.errors import Bug
@@ -21,7 +21,7 @@ from shopledger.queries.facts.invoice import sale_named
 from shopledger.queries.facts.parties import of_parties, owners_of_line
 from shopledger.queries.facts.reckoned import split_of_line
 from shopledger.queries.facts.terms import terms_named
-from shopledger.queries.standing import last_agreement, parties_of
+from shopledger.queries.standing import last_agreement, owners_of
 from shopledger.store.unit import Reading
 
 
@@ -45,8 +45,8 @@ class Settled:
     line: SaleLine | None
     loss: Loss | None
     instrument_id: int
-    terms: Terms
-    agreement: Agreement
+    agreement: Agreement | None
+    pay_within_days: int
     invoice_number: str
     sold_on: date
     asking: Money
@@ -87,8 +87,8 @@ def _of_line(reading: Reading, line: SaleLine) -> Settled:
         line=line,
         loss=None,
         instrument_id=line.instrument_id,
-        terms=terms,
         agreement=agreement,
+        pay_within_days=terms.pay_within_days,
         invoice_number=sale.number,
         sold_on=sale.sold_on,
         asking=reading.money(line.asking),
@@ -106,23 +106,23 @@ def _of_line(reading: Reading, line: SaleLine) -> Settled:
 
 
 def _of_loss(reading: Reading, loss: Loss) -> Settled:
+    """Give a loss as a settlement states it: to whoever owns the thing, the shop left out."""
     stay = reading.session.get_one(Stay, loss.stay_id)
     agreed = last_agreement(reading, stay.id)
-    if agreed is None:
-        raise Bug(N_("Nothing was agreed for what was lost by {number}."), number=loss.number)
+    shop = reading.shop()
+    parties = [party for party in owners_of(reading, stay.instrument_id) if party.person_id != shop.person_id]
     value, net = reading.money(loss.agreed_value), reading.money(loss.owner_net)
-    parties = parties_of(reading, agreed.terms.id)
     nets = net.shared([party.share for party in parties])
     nothing = reading.money(0)
     return Settled(
         line=None,
         loss=loss,
         instrument_id=stay.instrument_id,
-        terms=agreed.terms,
-        agreement=reading.session.get_one(Agreement, agreed.agreement_id),
+        agreement=None if agreed is None else reading.session.get_one(Agreement, agreed.agreement_id),
+        pay_within_days=shop.pay_within_days if agreed is None else agreed.terms.pay_within_days,
         invoice_number="",
         sold_on=loss.lost_on,
-        asking=reading.money(agreed.terms.asking),
+        asking=value if agreed is None else reading.money(agreed.terms.asking),
         price=value,
         working=_loss_working(reading, loss),
         net=net,
