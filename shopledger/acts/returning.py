@@ -30,7 +30,8 @@ from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.money import Money, share_out
 from shopledger.quantities.words import N_, _
-from shopledger.queries.owing import balance, owner_lines
+from shopledger.queries.due import owner_lines
+from shopledger.queries.owing import balance
 from shopledger.queries.shapes import Subject
 from shopledger.rules.journal import Amount, mirrored
 from shopledger.rules.posting import Fee, LineFigures, OwnerNet, line_amounts

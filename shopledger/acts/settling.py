@@ -28,7 +28,8 @@ from shopledger.quantities.errors import Refused
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_, _
-from shopledger.queries.owing import OwnerLine, balance, line_money, owner_lines, unpaid_shares
+from shopledger.queries.due import OwnerLine, owner_lines, unpaid_shares
+from shopledger.queries.owing import balance, line_money
 from shopledger.queries.shapes import Line, Preview, Subject
 from shopledger.rules.journal import Amount
 from shopledger.store.unit import Reading, Writing
