@@ -72,12 +72,13 @@ ON_HOLD = State("on_hold", N_("on hold"), Shape.DISC, Tone.SOON)
 NEEDS_YOU = State("needs_you", N_("needs you"), Shape.TRIANGLE, Tone.LATE)
 PAID = State("paid", N_("paid"), Shape.DISC, Tone.IN_ORDER)
 OWING = State("owing", N_("buyer owes"), Shape.TRIANGLE, Tone.SOON)
+OWES = State("owes", N_("owes the shop"), Shape.TRIANGLE, Tone.SOON)
 UNCLEARED = State("uncleared", N_("not cleared"), Shape.HALF, Tone.SOON)
 TO_SETTLE = State("to_settle", N_("to settle"), Shape.TRIANGLE, Tone.SOON)
 OWED = State("owed", N_("owner to pay"), Shape.TRIANGLE, Tone.LATE)
 SETTLED = State("settled", N_("settled"), Shape.RING, Tone.QUIET)
 RETURNED = State("returned", N_("returned"), Shape.RING, Tone.QUIET)
-STATES = (HERE, ON_TRIAL, IN_WORKSHOP, AWAY, HANDED_OVER, LOST, ON_HOLD, NEEDS_YOU, PAID, OWING, UNCLEARED,
+STATES = (HERE, ON_TRIAL, IN_WORKSHOP, AWAY, HANDED_OVER, LOST, ON_HOLD, NEEDS_YOU, PAID, OWING, OWES, UNCLEARED,
           TO_SETTLE, OWED, SETTLED, RETURNED)  # fmt: skip
 """Every state there is; no other module has words for one."""
 
