@@ -24,7 +24,7 @@ from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from shopledger.desk.fonts import SMALL, sans
 from shopledger.desk.labels import tip
-from shopledger.desk.palette import colours
+from shopledger.desk.palette import GROUND, LOOKED_AT, colours
 from shopledger.quantities.manners import Manners
 from shopledger.quantities.showing import show_day
 from shopledger.quantities.words import _
@@ -175,7 +175,7 @@ class Band(QWidget):
         box = QRectF(left, _TOP, max(right - left, 2), _HIGH)
         tone = palette.tone(span.state.tone)
         painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(palette.wash(tone, 0.5 if looked_at else 0.28))
+        painter.setBrush(palette.wash(tone, LOOKED_AT if looked_at else GROUND))
         painter.drawRect(box)
         painter.setPen(palette.ink)
         painter.setFont(sans(SMALL))

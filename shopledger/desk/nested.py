@@ -71,6 +71,13 @@ class GroupInput(Input):
         box.addWidget(self.grid)
         self.grid.changed.connect(self.on_typed)
         self.grid.wanted.connect(self.wanted)
+        for cell in list(self.grid.cells.values())[:1]:
+            self.setFocusProxy(cell.input)
+
+    def name_for_readers(self, words: str, description: str) -> None:
+        """Name the group itself; its inputs have names of their own."""
+        self.setAccessibleName(words)
+        self.setAccessibleDescription(description)
 
     def take(self, wrong: list[Wrong]) -> object:
         """Give the values by the names of their fields; none where it isn't required and nothing is typed."""

@@ -59,12 +59,12 @@ class Colours:
     @property
     def selected(self) -> QColor:
         """The ground of the selected row."""
-        return self.wash(self.varnish, 0.12, self.paper)
+        return self.wash(self.varnish, 0.08, self.paper)
 
     @property
     def hovered(self) -> QColor:
         """The ground of whatever the pointer is over."""
-        return self.wash(self.varnish, 0.06, self.paper)
+        return self.wash(self.varnish, 0.04, self.paper)
 
     @property
     def edge(self) -> QColor:
@@ -96,6 +96,9 @@ DARK = Colours(
     madder="#D9736B",
     slate="#86A9C6",
 )
+
+GROUND, LOOKED_AT = 0.28, 0.45
+"""The share of a tone in the ground of a stretch of custody, and in that of the one that is looked at."""
 
 _shown = LIGHT
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QImage, QPainter, QPaintEvent, QPalette, QResizeEvent, QShortcut
-from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from shopledger.desk.fonts import SMALL, sans
 from shopledger.desk.labels import CELL, GROUP, Hairline, button, label, retone
@@ -36,7 +36,9 @@ class Leaf(QWidget):
         self._drawn_for: tuple[int, float] = (0, 0.0)
         self._ratio = page.get_height() / page.get_width()
         self.setAccessibleName(_("Page {n} of {m}").format(n=number, m=of))
-        self.setAccessibleDescription(page.get_textpage().get_text_bounded())
+        words = page.get_textpage()
+        self.setAccessibleDescription(words.get_text_bounded())
+        words.close()
 
     def set_width(self, width_px: int) -> None:
         """Be this wide, and as high as the page is then."""
@@ -139,6 +141,9 @@ class PaperView(QWidget):
         under.addStretch(1)
         self.area = QScrollArea()
         self.area.setWidgetResizable(True)
+        # Always there, so that the width of the pages doesn't depend on their height.
+        self.area.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
+        self.area.setFrameShape(QFrame.Shape.NoFrame)
         self.area.setWidget(stack)
         self.area.setAccessibleName(_("Pages"))
         page.addWidget(self.area, 1)

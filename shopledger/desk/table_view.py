@@ -25,6 +25,8 @@ _MIDDLE = Qt.AlignmentFlag.AlignVCenter
 _RIGHT = Qt.AlignmentFlag.AlignRight
 _LEAST_PX = 72
 """How narrow a column of words may become before the table scrolls sideways."""
+_CHIP_PX = 108
+"""Room for the longest word of a state in its chip."""
 _CUT = Qt.TextElideMode.ElideRight
 
 
@@ -93,8 +95,9 @@ class Cells(QStyledItemDelegate):
         painter.save()
         if table.currentIndex().row() == index.row():
             painter.fillRect(box, palette.selected)
-            if index.column() == 0 and table.hasFocus():
-                painter.fillRect(QRect(box.left(), box.top(), 3, box.height()), palette.varnish)
+            if index.column() == 0:
+                wide, colour = (3, palette.varnish) if table.hasFocus() else (2, palette.quiet)
+                painter.fillRect(QRect(box.left(), box.top(), wide, box.height()), colour)
         elif table.hovered_row == index.row():
             painter.fillRect(box, palette.hovered)
         painter.setPen(palette.hairline)
@@ -220,18 +223,16 @@ class TableView(QTableView):
             return
         figure = QFontMetricsF(sans(TEXT)).horizontalAdvance("0")
         heads = QFontMetricsF(sans(SMALL, strong=True))
-        widths = []
+        first = self.rows.row(0) if len(self.rows.ids) else None
+        widths, wordy = [], []
         for n, column in enumerate(columns):
             words = str(self.rows.headerData(n, Qt.Orientation.Horizontal))
-            # A chip needs room for its shape and its outline beside the word.
-            chip = 2 * CELL if column.kind is Kind.CHOICE else 0
-            wide = max(column.width * figure * 1.1 + chip, heads.horizontalAdvance(words) + 14)
+            wide = max(column.width * figure * 1.1, heads.horizontalAdvance(words) + 14)
+            if first is not None and isinstance(first.cells[n], State):
+                wide = _CHIP_PX
+            elif column.kind in {Kind.TEXT, Kind.LINES} and column.width > 12:
+                wordy.append(n)
             widths.append(int(wide) + 2 * CELL)
-        wordy = [
-            n
-            for n, column in enumerate(columns)
-            if column.kind in {Kind.TEXT, Kind.LINES} and column.width > 12
-        ]
         spare = self.viewport().width() - sum(widths)
         total = sum(widths[n] for n in wordy)
         for n in wordy:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 def wire(ledger: Ledger) -> Shop:
     """Give an open ledger with all that can be asked of it and done in it."""
     from shopledger import acts
-    from shopledger.queries import accounts, groups, papers, people, pickers, sales, shop, stock
+    from shopledger.queries import accounts, groups, papers, people, pickers, sales, shop_sheet, stock
     from shopledger.queries.declared import instrument_words, name_of
 
     def people_found(reading: Reading, words: str, limit: int) -> Sequence[tuple[int, str]]:
@@ -55,5 +55,5 @@ def wire(ledger: Ledger) -> Shop:
         picture=papers.picture_bytes,
         group_fields=groups.group_fields,
         group_beginning=groups.group_beginning,
-        facts=shop.sheet,
+        facts=shop_sheet.sheet,
     )
