@@ -9,7 +9,7 @@ from sqlalchemy import Row, inspect, select
 
 from shopledger.model import Instrument, Person, Record, fields_of
 from shopledger.quantities.fields import Field, Kind
-from shopledger.quantities.words import N_, _
+from shopledger.quantities.words import _
 from shopledger.queries.shapes import Column, Fact
 
 if TYPE_CHECKING:
@@ -108,11 +108,8 @@ def instrument_words(reading: Reading, instrument_ids: Sequence[int]) -> dict[in
     }
 
 
-MORE_OWNERS = N_("{name} and {n} more")
-
-
-def names_together(names: Sequence[str]) -> str:
-    """Give several names in one cell: the only one, or the first and how many more."""
-    if len(names) <= 1:
-        return names[0] if names else ""
-    return _(MORE_OWNERS).format(name=names[0], n=len(names) - 1)
+def names_more(first: str | None, count: int) -> str | None:
+    """Give several names in one cell: the only one, or the first and how many more there are."""
+    if first is None or count <= 1:
+        return first
+    return _("{name} and {n} more").format(name=first, n=count - 1)

@@ -1,0 +1,263 @@
+"""The history of an instrument: one band from its first entry to now, custody as the ground, events as marks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+from sqlalchemy import select
+
+from shopledger.model import (
+    Agreement,
+    Custody,
+    Hold,
+    Paper,
+    Payout,
+    PayoutShare,
+    Person,
+    PriceChange,
+    Sale,
+    SaleLine,
+    Settlement,
+    SettlementShare,
+    Stay,
+    Terms,
+    field_of,
+)
+from shopledger.model.agreements import ENDED_HOW, TERMS_KINDS
+from shopledger.quantities.showing import show_amount
+from shopledger.quantities.words import _
+from shopledger.queries import shapes
+from shopledger.queries.instrument_standing import state_of
+from shopledger.queries.shapes import History, Mark, MarkKind, Span, Subject
+
+if TYPE_CHECKING:
+    from shopledger.store.unit import Reading
+
+
+class Historian:
+    """Gathers the marks of one instrument, each with the paper that tells of it where there is one."""
+
+    def __init__(self, reading: Reading, instrument_id: int) -> None:
+        """Read the papers about the instrument and its sales."""
+        self.reading = reading
+        self.instrument_id = instrument_id
+        self.stay_ids = list(
+            reading.session.scalars(
+                select(Stay.id).where(Stay.instrument_id == instrument_id).order_by(Stay.id)
+            )
+        )
+        self.line_ids = list(
+            reading.session.scalars(select(SaleLine.id).where(SaleLine.instrument_id == instrument_id))
+        )
+        self.marks: list[Mark] = []
+
+    def mark(
+        self,
+        on: date,
+        kind: MarkKind,
+        words: str,
+        number: str = "",
+        subject: tuple[Subject, int] | None = None,
+    ) -> None:
+        """Add an event; `number` is that of its paper."""
+        self.marks.append(Mark(on, kind, words, self.papers().get(number), subject))
+
+    def papers(self) -> dict[str, int]:
+        """Give the papers that may tell of an event, by number; read once."""
+        if not hasattr(self, "_papers"):
+            sales = select(SaleLine.sale_id).where(SaleLine.id.in_(self.line_ids)).scalar_subquery()
+            rows = self.reading.session.execute(
+                select(Paper.number, Paper.id).where(
+                    (Paper.instrument_id == self.instrument_id)
+                    | Paper.sale_id.in_(sales)
+                    | Paper.number.in_(self._payout_numbers())
+                )
+            )
+            self._papers: dict[str, int] = {number: key for number, key in rows}  # noqa: C416 - rows have keys()
+        return self._papers
+
+    def _payout_numbers(self) -> list[str]:
+        return [row.number for row in self._payouts()]
+
+    def _payouts(self) -> Sequence[Any]:
+        return self.reading.session.execute(
+            select(
+                Payout.id,
+                Payout.number,
+                Payout.paid_on,
+                PayoutShare.minor,
+                Person.name,
+                Person.id.label("person_id"),
+            )
+            .join(PayoutShare, PayoutShare.payout_id == Payout.id)
+            .join(SettlementShare, SettlementShare.id == PayoutShare.settlement_share_id)
+            .join(Settlement, Settlement.id == SettlementShare.settlement_id)
+            .join(Person, Person.id == Payout.person_id)
+            .where(Settlement.sale_line_id.in_(self.line_ids))
+            .order_by(Payout.id)
+        ).all()
+
+    def amount(self, minor: int) -> str:
+        """Give an amount in words of the reader's manners."""
+        return show_amount(self.reading.money(minor), self.reading.ledger.manners, dash=False)
+
+    def stays(self) -> None:
+        """Mark arrivals and hand-overs."""
+        reason, ending = field_of(Stay.reason), field_of(Stay.ending)
+        rows = self.reading.session.execute(
+            select(Stay.number, Stay.reason, Stay.came_in_on, Stay.ended_on, Stay.ending, Stay.handed_to)
+            .where(Stay.id.in_(self.stay_ids))
+            .order_by(Stay.id)
+        )
+        for number, why, came_in_on, ended_on, ended, handed_to in rows:
+            words = _("Came in ({number}), {why}").format(number=number, why=_(reason.choice_word(why)))
+            self.mark(came_in_on, MarkKind.ARRIVAL, words, number)
+            if ended_on is not None:
+                how = _(ending.choice_word(ended))
+                how = how[:1].upper() + how[1:]
+                words = _("{how}: {name}").format(how=how, name=handed_to) if handed_to else how
+                self.mark(ended_on, MarkKind.HANDOVER, words)
+
+    def terms(self) -> None:
+        """Mark agreements, addenda, renewals and ends."""
+        kinds, ends = dict(TERMS_KINDS), dict(ENDED_HOW)
+        rows = self.reading.session.execute(
+            select(Agreement.number, Terms.kind, Terms.agreed_on, Terms.asking)
+            .join(Terms, Terms.agreement_id == Agreement.id)
+            .where(Agreement.stay_id.in_(self.stay_ids))
+            .order_by(Terms.id)
+        )
+        for number, kind, on, asking in rows:
+            word = _(kinds.get(kind, kind))
+            words = _("{kind} {number}, asking {asking}").format(
+                kind=word[:1].upper() + word[1:], number=number, asking=self.amount(asking)
+            )
+            self.mark(on, MarkKind.TERMS, words, number)
+        ended = self.reading.session.execute(
+            select(Agreement.number, Agreement.ended_on, Agreement.ended_how).where(
+                Agreement.stay_id.in_(self.stay_ids),
+                Agreement.ended_on.is_not(None),
+                Agreement.ended_how != "sold",
+            )
+        )
+        for number, ended_on, how in ended:
+            words = _("{number} ended: {how}").format(number=number, how=_(ends.get(how or "", how or "")))
+            if ended_on is not None:
+                self.mark(ended_on, MarkKind.TERMS, words)
+
+    def prices(self) -> None:
+        """Mark every change of the asking price; the first price of a stay is no change."""
+        rows = self.reading.session.execute(
+            select(PriceChange.stay_id, PriceChange.since, PriceChange.asking, PriceChange.why)
+            .where(PriceChange.stay_id.in_(self.stay_ids))
+            .order_by(PriceChange.id)
+        )
+        before: dict[int, int] = {}
+        for stay_id, since, asking, why in rows:
+            if stay_id in before and before[stay_id] != asking:
+                words = _("Asking {asking}, before {before}").format(
+                    asking=self.amount(asking), before=self.amount(before[stay_id])
+                )
+                self.mark(since, MarkKind.PRICE, f"{words}. {why}" if why else words)
+            before[stay_id] = asking
+
+    def holds(self) -> None:
+        """Mark holds for players."""
+        rows = self.reading.session.execute(
+            select(Hold.since, Hold.person_id, Person.name)
+            .join(Person, Person.id == Hold.person_id)
+            .where(Hold.stay_id.in_(self.stay_ids))
+            .order_by(Hold.id)
+        )
+        for since, person_id, name in rows:
+            words = _("On hold for {name}").format(name=name)
+            self.mark(since, MarkKind.OTHER, words, subject=(Subject.PERSON, person_id))
+
+    def sales(self) -> None:
+        """Mark sales and returns."""
+        rows = self.reading.session.execute(
+            select(
+                Sale.id,
+                Sale.number,
+                Sale.sold_on,
+                Person.name,
+                SaleLine.price,
+                SaleLine.returned_on,
+                SaleLine.returned_why,
+            )
+            .join(SaleLine, SaleLine.sale_id == Sale.id)
+            .join(Person, Person.id == Sale.buyer_id)
+            .where(SaleLine.id.in_(self.line_ids))
+            .order_by(SaleLine.id)
+        )
+        for sale_id, number, sold_on, name, price, returned_on, why in rows:
+            about = (Subject.SALE, sale_id)
+            words = _("Sold to {name} for {price} ({number})").format(
+                name=name, price=self.amount(price), number=number
+            )
+            self.mark(sold_on, MarkKind.SALE, words, subject=about)
+            if returned_on is not None:
+                words = _("Taken back ({number})").format(number=number)
+                self.mark(returned_on, MarkKind.SALE, f"{words}: {why}" if why else words, subject=about)
+
+    def money(self) -> None:
+        """Mark settlements and payouts."""
+        settled = self.reading.session.execute(
+            select(Settlement.number, Settlement.settled_on).where(Settlement.sale_line_id.in_(self.line_ids))
+        )
+        for number, on in settled:
+            self.mark(on, MarkKind.MONEY, _("Settled, account sales {number}").format(number=number), number)
+        for row in self._payouts():
+            words = _("Paid {amount} to {name} ({number})").format(
+                amount=self.amount(row.minor), name=row.name, number=row.number
+            )
+            self.mark(row.paid_on, MarkKind.MONEY, words, row.number)
+
+    def spans(self) -> tuple[Span, ...]:
+        """Give the stretches of custody; time away from the shop after a hand-over is a stretch of its own."""
+        rows = self.reading.session.execute(
+            select(Custody.place, Custody.since, Person.name)
+            .outerjoin(Person, Person.id == Custody.person_id)
+            .where(Custody.stay_id.in_(self.stay_ids))
+            .order_by(Custody.id)
+        ).all()
+        found: list[Span] = []
+        for n, (place, since, name) in enumerate(rows):
+            until = rows[n + 1].since if n + 1 < len(rows) else None
+            state = _place_state(place)
+            if until is not None and until <= since:
+                continue
+            words = _(state.word)
+            found.append(
+                Span(
+                    since,
+                    until,
+                    state,
+                    _("{where}, {name}").format(where=words, name=name) if name else words,
+                )
+            )
+        return tuple(found)
+
+
+def _place_state(place: str) -> shapes.State:
+    if place in ("handed_over", "lost"):
+        return shapes.LOST if place == "lost" else shapes.HANDED_OVER
+    return state_of(place, False, None, False) or shapes.AWAY
+
+
+def history_of(reading: Reading, instrument_id: int) -> History:
+    """Give the whole history of an instrument, marks in the order of their days."""
+    historian = Historian(reading, instrument_id)
+    for gather in (
+        historian.stays,
+        historian.terms,
+        historian.prices,
+        historian.holds,
+        historian.sales,
+        historian.money,
+    ):
+        gather()
+    # sorted() is stable: of marks on one day those gathered first stay first.
+    return History(historian.spans(), tuple(sorted(historian.marks, key=lambda mark: mark.on)))

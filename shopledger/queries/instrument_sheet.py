@@ -1,0 +1,256 @@
+"""The page about an instrument: what it is, where it stands, its facts, money, papers and history.
+
+The facts derive from the declared fields of the records, so a new field shows up by itself.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from sqlalchemy import Row, select
+
+from shopledger.model import (
+    Charge,
+    Fitting,
+    Instrument,
+    Measurement,
+    Picture,
+    Record,
+    SaleLine,
+    Stay,
+    Terms,
+    field_of,
+)
+from shopledger.quantities.errors import NotFound
+from shopledger.quantities.lengths import Length, other_unit
+from shopledger.quantities.showing import show_amount, show_rate
+from shopledger.quantities.words import N_, _, count_words
+from shopledger.queries.declared import facts_of
+from shopledger.queries.instrument_history import history_of
+from shopledger.queries.instrument_standing import Teller, state_now
+from shopledger.queries.line_figures import at_asking, figures_of, owners_lines, paid_lines
+from shopledger.queries.owing import line_money
+from shopledger.queries.papers import papers_about
+from shopledger.queries.reckoned import brackets_of
+from shopledger.queries.shapes import Fact, Group, Line, Sheet, Subject
+from shopledger.queries.standing import (
+    StayNow,
+    agreement_in_force,
+    asking_price,
+    hold_in_force,
+    last_agreement,
+    last_stay,
+    owners_of,
+)
+from shopledger.rules.measures import SIDES, fittings_for, measure_words, measures_for, part_words
+
+if TYPE_CHECKING:
+    from shopledger.store.unit import Reading
+
+TITLES = {
+    "made_by": N_("{kind} by {maker}"),
+    "attributed_to": N_("{kind} attributed to {maker}"),
+    "workshop_of": N_("{kind}, workshop of {maker}"),
+    "labelled": N_("{kind} labelled {maker}"),
+}
+"""How the standing of a maker's name is said in a title."""
+IN_TITLE = ("number", "kind", "maker")
+"""Fields that the head of the page shows already."""
+
+
+def row_of(reading: Reading, record: type[Record], key: int) -> Row[Any]:
+    """Give all columns of one row of a record.
+
+    Raises: NotFound: there is no such row.
+    """
+    table = record.__table__
+    found = reading.session.execute(select(*table.c).where(table.c.id == key)).first()
+    if found is None:
+        raise NotFound(
+            N_("There is no {record} with the key {id} in this ledger."), record=record.__tablename__, id=key
+        )
+    return found
+
+
+def title_of(row: Row[Any]) -> str:
+    """Give what an instrument is called: the name it is known by, else its kind and maker."""
+    kind = _(field_of(Instrument.kind).choice_word(row.kind))
+    kind = kind[:1].upper() + kind[1:]
+    if row.title:
+        return _("{kind} “{title}”").format(kind=kind, title=row.title)
+    said = TITLES.get(row.standing)
+    if said is None or not row.maker:
+        return _("{kind}, maker unknown").format(kind=kind) if not row.maker else f"{kind}, {row.maker}"
+    return _(said).format(kind=kind, maker=row.maker)
+
+
+def line_of(row: Row[Any]) -> str:
+    """Give what an instrument is in one line: number, maker under a title, when and where made, size, strings."""
+    parts = [
+        row.number,
+        row.maker if row.title else "",
+        row.made_when,
+        row.made_where,
+        row.size,
+        count_words("{n} string", "{n} strings", row.string_count) if row.string_count else "",
+    ]
+    return " · ".join(part for part in parts if part)
+
+
+def sheet(reading: Reading, id: int) -> Sheet:
+    """Give the page about an instrument.
+
+    Raises: NotFound: there is no such instrument.
+    """
+    row = row_of(reading, Instrument, id)
+    stay = last_stay(reading, id)
+    hold = hold_in_force(reading, stay.id) if stay is not None else None
+    money_title, money = _money(reading, id, stay)
+    sales = reading.session.scalars(select(SaleLine.sale_id).where(SaleLine.instrument_id == id)).all()
+    return Sheet(
+        subject=Subject.INSTRUMENT,
+        id=id,
+        title=title_of(row),
+        line=line_of(row),
+        picture=picture_of(reading, id),
+        standing=Teller(reading).tell(stay),
+        state=state_now(stay, hold),
+        groups=(
+            Group(N_("What it is"), facts_of(reading, Instrument, row, without=IN_TITLE)),
+            Group(N_("Measurements"), _measurements(reading, id, row.kind)),
+            Group(N_("Fittings"), _fittings(reading, id, row.kind)),
+            Group(N_("Owners"), _owners(reading, id)),
+            *_stay_groups(reading, stay),
+        ),
+        money=money,
+        money_title=money_title,
+        papers=papers_about(reading, id, list(sales)),
+        history=history_of(reading, id),
+    )
+
+
+def picture_of(reading: Reading, instrument_id: int) -> str:
+    """Give the file name of an instrument's photograph: the first of the newest day; nothing where there is none."""
+    found = reading.session.scalar(
+        select(Picture.sha256)
+        .where(Picture.instrument_id == instrument_id)
+        .order_by(Picture.taken_on.desc(), Picture.id)
+        .limit(1)
+    )
+    return found or ""
+
+
+def _measurements(reading: Reading, instrument_id: int, kind: str) -> tuple[Fact, ...]:
+    """Give the newest reading of each measure and side, as typed, with the other unit and the method behind it."""
+    rows = reading.session.execute(
+        select(Measurement.measure, Measurement.side, Measurement.nm, Measurement.typed, Measurement.method)
+        .where(Measurement.instrument_id == instrument_id)
+        .order_by(Measurement.id)
+    )
+    newest = {(measure, side): (nm, typed, method) for measure, side, nm, typed, method in rows}
+    order = {measure.key: n for n, measure in enumerate(measures_for(kind))}
+    sides = list(SIDES)
+
+    def place(key: tuple[str, str]) -> tuple[int, str, int]:
+        measure, side = key
+        return order.get(measure, len(order)), measure, sides.index(side) if side in sides else len(sides)
+
+    facts: list[Fact] = []
+    for measure, side in sorted(newest, key=place):
+        nm, typed, method = newest[measure, side]
+        length = Length(nm, typed)
+        label = _(measure_words(measure)) + (f", {_(SIDES.get(side, side))}" if side else "")
+        how = ", ".join(_(word) for word in method.split(", ")) if method else ""
+        quiet = other_unit(length, reading.ledger.manners)
+        facts.append(Fact(label[:1].upper() + label[1:], length, f"{quiet}, {how}" if how else quiet))
+    return tuple(facts)
+
+
+def _fittings(reading: Reading, instrument_id: int, kind: str) -> tuple[Fact, ...]:
+    order = {part.key: n for n, part in enumerate(fittings_for(kind))}
+    rows = reading.session.execute(
+        select(Fitting.part, Fitting.what).where(Fitting.instrument_id == instrument_id).order_by(Fitting.id)
+    ).all()
+    facts = []
+    for part, what in sorted(rows, key=lambda row: order.get(row.part, len(order))):
+        words = _(part_words(part))
+        facts.append(Fact(words[:1].upper() + words[1:], what))
+    return tuple(facts)
+
+
+def _owners(reading: Reading, instrument_id: int) -> tuple[Fact, ...]:
+    manners = reading.ledger.manners
+    owners = owners_of(reading, instrument_id)
+    return tuple(
+        Fact(N_("Owner"), owner.name, show_rate(owner.share, manners) if len(owners) > 1 else owner.number)
+        for owner in owners
+    )
+
+
+def _stay_groups(reading: Reading, stay: StayNow | None) -> tuple[Group, ...]:
+    """Give the facts of the newest stay, of its terms and of its charges."""
+    if stay is None:
+        return ()
+    groups = [Group(N_("Its stay here"), facts_of(reading, Stay, row_of(reading, Stay, stay.id)))]
+    agreement = last_agreement(reading, stay.id)
+    if agreement is not None:
+        terms = row_of(reading, Terms, agreement.terms.id)
+        manners = reading.ledger.manners
+        brackets = [
+            _("{rate} up to {bound}").format(
+                rate=show_rate(bracket.rate, manners), bound=show_amount(bracket.up_to, manners)
+            )
+            if bracket.up_to is not None
+            else _("{rate} above").format(rate=show_rate(bracket.rate, manners))
+            for bracket in brackets_of(agreement.terms.commission_brackets, reading.currency)
+        ]
+        head = [
+            Fact(N_("Agreement"), agreement.number),
+            Fact(N_("Signed on"), agreement.signed_on or _("not yet")),
+        ]
+        if brackets:
+            head.append(Fact(field_of(Terms.commission_brackets).label, "; ".join(brackets)))
+        title = N_("Terms in force") if agreement.in_force else N_("Terms of the agreement that ended")
+        groups.append(Group(title, (*head, *facts_of(reading, Terms, terms))))
+    return tuple(groups)
+
+
+def _money(reading: Reading, instrument_id: int, stay: StayNow | None) -> tuple[str, tuple[Line, ...]]:
+    """Give the money of the newest sale that stands, else what the asking price would leave; and its heading."""
+    charges = _charges(reading, stay)
+    line = reading.session.scalars(
+        select(SaleLine)
+        .where(SaleLine.stay_id == (stay.id if stay else 0), SaleLine.returned_on.is_(None))
+        .limit(1)
+    ).first()
+    if line is not None:
+        paid = line_money(reading, line.id)
+        return N_("The sale"), (
+            *figures_of(reading, line),
+            *paid_lines(reading, [paid]),
+            *owners_lines(reading, [line.id], reading.ledger.today()),
+            *charges,
+        )
+    asking = asking_price(reading, stay.id) if stay is not None and stay.ended_on is None else None
+    if stay is None or asking is None:
+        return N_("Money"), charges
+    agreement = agreement_in_force(reading, stay.id)
+    if agreement is not None:
+        return N_("If it sold at the asking price"), (*at_asking(reading, agreement, asking), *charges)
+    cost = reading.session.scalar(select(Stay.cost).where(Stay.id == stay.id))
+    lines = [Line(_("Asking price"), amount=asking, strong=True)]
+    if cost:
+        lines.append(Line(_(field_of(Stay.cost).label), amount=reading.money(cost)))
+    return N_("Money"), (*lines, *charges)
+
+
+def _charges(reading: Reading, stay: StayNow | None) -> tuple[Line, ...]:
+    if stay is None:
+        return ()
+    rows = reading.session.execute(
+        select(Charge.number, Charge.what, Charge.minor).where(Charge.stay_id == stay.id).order_by(Charge.id)
+    )
+    return tuple(
+        Line(_("Charged to the owner: {what}").format(what=what), number, reading.money(minor))
+        for number, what, minor in rows
+    )

@@ -1,0 +1,298 @@
+"""The table of stock: every instrument with its owner, asking price, where it is and when its agreement ends.
+
+Sorting, narrowing and the views are questions to the database; a page is one question, whatever its length.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from datetime import timedelta
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+from sqlalchemy import BigInteger, ColumnElement, Select, bindparam, case, func, select, type_coerce
+from sqlalchemy.orm import InstrumentedAttribute, aliased
+
+from shopledger.model import (
+    Agreement,
+    Custody,
+    Hold,
+    Instrument,
+    Measurement,
+    Ownership,
+    OwnershipShare,
+    Person,
+    PriceChange,
+    Stay,
+    Terms,
+)
+from shopledger.quantities.fields import Kind
+from shopledger.quantities.words import N_
+from shopledger.queries.declared import column_of, names_more, shown, table_columns, table_fields
+from shopledger.queries.instrument_sheet import sheet
+from shopledger.queries.instrument_standing import state_of
+from shopledger.queries.shapes import Column, Row, Subject, Table, View
+from shopledger.queries.typed import Asked, MeasureRange, take_apart
+from shopledger.rules.measures import sets
+from shopledger.store.search import matching
+
+if TYPE_CHECKING:
+    from shopledger.store.unit import Reading
+
+__all__ = ["TABLE", "ids", "page", "sheet"]
+
+ENDING_SOON = timedelta(days=30)
+HERE = ("here", "workshop")
+PLACE = func.coalesce(Custody.place, "here")
+OPEN = Stay.ended_on.is_(None) & Stay.id.is_not(None)
+ENDS_ON: ColumnElement[Any] = case((Agreement.ended_on.is_(None), Terms.ends_on), else_=None)
+WHERE_RANK: ColumnElement[Any] = case(
+    {"here": 1, "workshop": 2, "on_trial": 3, "away": 4, "handed_over": 5}, value=PLACE, else_=6
+)
+COLUMNS = (
+    *table_columns(Instrument),
+    Column("owner", N_("Owner"), Kind.TEXT, 18),
+    Column("asking", N_("Asking price"), Kind.MONEY, 11),
+    Column("where", N_("Where"), Kind.TEXT, 13),
+    Column("since", N_("Since"), Kind.DAY, 11),
+    Column("ends_on", N_("Agreement ends"), Kind.DAY, 12),
+)
+VIEWS = (
+    View("here", N_("Here")),
+    View("on_trial", N_("On trial")),
+    View("own", N_("Own")),
+    View("consigned", N_("Consigned")),
+    View("ending_soon", N_("Ending soon")),
+    View("handed_over", N_("Handed over")),
+    View("all", N_("All")),
+)
+OPEN_VIEWS = frozenset({"here", "on_trial", "own", "consigned", "ending_soon"})
+
+
+def _newest(
+    key: InstrumentedAttribute[int], same: Callable[[Any], ColumnElement[bool]]
+) -> ColumnElement[bool]:
+    """Give the condition that a joined row is the newest of its kind: the one with the highest key."""
+    other = aliased(key.class_)
+    highest = select(func.max(getattr(other, key.key))).where(same(other))
+    return key == highest.correlate_except(other).scalar_subquery()
+
+
+Join = Callable[[Select[Any]], Select[Any]]
+"""Adds one record to a question about instruments."""
+
+JOINS: Mapping[str, tuple[tuple[str, ...], Join]] = {
+    "stay": ((), lambda q: q.outerjoin(Stay, _newest(Stay.id, lambda s: s.instrument_id == Instrument.id))),
+    "open_stay": (
+        (),
+        lambda q: q.join(Stay, (Stay.instrument_id == Instrument.id) & Stay.ended_on.is_(None)),
+    ),
+    "custody": (
+        ("stay",),
+        lambda q: q.outerjoin(Custody, _newest(Custody.id, lambda c: c.stay_id == Stay.id)),
+    ),
+    "price": (
+        ("stay",),
+        lambda q: q.outerjoin(PriceChange, _newest(PriceChange.id, lambda p: p.stay_id == Stay.id)),
+    ),
+    "agreement": (
+        ("stay",),
+        lambda q: q.outerjoin(Agreement, _newest(Agreement.id, lambda a: a.stay_id == Stay.id)),
+    ),
+    "terms": (
+        ("agreement",),
+        lambda q: q.outerjoin(
+            Terms,
+            (Terms.agreement_id == Agreement.id) & _newest(Terms.n, lambda t: t.agreement_id == Agreement.id),
+        ),
+    ),
+    "owner": (
+        (),
+        lambda q: (
+            q.outerjoin(Ownership, _newest(Ownership.id, lambda o: o.instrument_id == Instrument.id))
+            .outerjoin(
+                OwnershipShare, (OwnershipShare.ownership_id == Ownership.id) & (OwnershipShare.n == 1)
+            )
+            .outerjoin(Person, Person.id == OwnershipShare.person_id)
+        ),
+    ),
+}
+"""What can be joined to an instrument, after what."""
+
+
+def _joined(question: Select[Any], wanted: Sequence[str], *, stay: str) -> Select[Any]:
+    """Give a question with what it needs joined, each once and in order; `stay` says which stays count."""
+    done: set[str] = set()
+    question = question.select_from(Instrument)
+
+    def add(name: str) -> None:
+        nonlocal question
+        if name in done:
+            return
+        done.add(name)
+        after, join = JOINS[stay if name == "stay" else name]
+        for before in after:
+            add(before)
+        question = join(question)
+
+    for name in wanted:
+        add(name)
+    return question
+
+
+SORTS: Mapping[str, tuple[tuple[str, ...], ColumnElement[Any]]] = {
+    "owner": (("owner",), func.lower(Person.name)),
+    "asking": (("price",), type_coerce(PriceChange.asking, BigInteger())),
+    "where": (("custody",), WHERE_RANK),
+    "since": (("custody",), func.coalesce(Custody.since, Stay.came_in_on)),
+    "ends_on": (("terms",), ENDS_ON),
+}
+"""What each further column needs joined, and what it is sorted by."""
+
+
+def _sorted_by(column: str) -> tuple[tuple[str, ...], ColumnElement[Any] | None]:
+    if column in SORTS:
+        return SORTS[column]
+    field = table_fields(Instrument).get(column)
+    # Numbers are given in the order of the keys; as text, No. 1000 would come before No. 999.
+    if field is None or column == "number":
+        return (), None
+    mapped = column_of(Instrument, column)
+    return (), func.lower(mapped) if field.kind in {Kind.TEXT, Kind.LINES, Kind.CHOICE} else mapped
+
+
+def _view(reading: Reading, view: str) -> tuple[tuple[str, ...], list[ColumnElement[bool]]]:
+    """Give what a view needs joined and what holds for its rows."""
+    in_force = Agreement.id.is_not(None) & Agreement.ended_on.is_(None)
+    match view:
+        case "here":
+            return ("custody",), [PLACE.in_(HERE)]
+        case "on_trial":
+            return ("custody",), [PLACE == "on_trial"]
+        case "own":
+            return ("stay",), [Stay.reason == "own"]
+        case "consigned":
+            return ("agreement",), [in_force]
+        case "ending_soon":
+            return ("terms",), [in_force, Terms.ends_on <= reading.ledger.today() + ENDING_SOON]
+        case "handed_over":
+            return ("stay",), [Stay.ended_on.is_not(None), Stay.ending != "lost"]
+        case _:
+            return (), []
+
+
+def _measured(asked: MeasureRange) -> ColumnElement[bool]:
+    """Give the condition that the newest reading of a measure, on any side, lies in a range."""
+    inside: list[ColumnElement[bool]] = [Measurement.measure.in_(asked.keys)]
+    if asked.low is not None:
+        inside.append(Measurement.nm >= asked.low)
+    if asked.high is not None:
+        inside.append(Measurement.nm <= asked.high)
+    newest = _newest(
+        Measurement.id,
+        lambda m: (
+            (m.instrument_id == Measurement.instrument_id)
+            & (m.measure == Measurement.measure)
+            & (m.side == Measurement.side)
+        ),
+    )
+    return Instrument.id.in_(select(Measurement.instrument_id).where(*inside, newest).scalar_subquery())
+
+
+def _asked(reading: Reading, asked: Asked) -> tuple[tuple[str, ...], list[ColumnElement[bool]]]:
+    """Give what typed words need joined and what has to hold."""
+    holds: list[ColumnElement[bool]] = [_measured(measure) for measure in asked.measures]
+    found = matching(reading.session, Subject.INSTRUMENT.value, asked.words)
+    if found is not None:
+        holds.append(Instrument.id.in_(found.scalar_subquery()))
+    if asked.strings is not None:
+        holds.append(Instrument.string_count == asked.strings)
+    priced: list[ColumnElement[bool]] = []
+    if asked.price_low is not None:
+        priced.append(PriceChange.asking >= asked.price_low)
+    if asked.price_high is not None:
+        priced.append(PriceChange.asking <= asked.price_high)
+    return ("price",) if priced else (), holds + priced
+
+
+def ids(reading: Reading, view: str, words: str, sort: str, descending: bool) -> Sequence[int]:
+    """Give the ids of the instruments of a view that fit what is typed, sorted; those without a value come last."""
+    asked = take_apart(words, reading.currency, reading.ledger.manners, sets().measure_words)
+    by_view, holds = _view(reading, view)
+    by_words, fits = _asked(reading, asked)
+    by_sort, order = _sorted_by(sort)
+    question = _joined(
+        select(type_coerce(Instrument.id, BigInteger())),
+        (*by_view, *by_words, *by_sort),
+        stay="open_stay" if view in OPEN_VIEWS else "stay",
+    ).where(*holds, *fits)
+    if order is not None:
+        question = question.order_by((order.desc() if descending else order.asc()).nulls_last())
+    newest_first = descending if order is None else True
+    question = question.order_by(Instrument.id.desc() if newest_first else Instrument.id.asc())
+    # Past the ORM, whose own handling of 100,000 rows takes longer than the database does.
+    return reading.session.connection().execute(question).scalars().all()
+
+
+@cache
+def _page_question() -> Select[Any]:
+    owners = (
+        select(func.count(OwnershipShare.id))
+        .where(OwnershipShare.ownership_id == Ownership.id)
+        .correlate(Ownership)
+        .scalar_subquery()
+    )
+    held = select(Hold.id).where(Hold.stay_id == Stay.id, Hold.ended_on.is_(None)).correlate(Stay).exists()
+    question = select(
+        Instrument.id,
+        Person.name,
+        owners,
+        PriceChange.asking,
+        Custody.place,
+        Stay.ended_on,
+        Stay.ending,
+        held,
+        func.coalesce(Custody.since, Stay.came_in_on, type_=Custody.since.type),
+        case((Agreement.ended_on.is_(None), Terms.ends_on), else_=None),
+        *(column_of(Instrument, name) for name in table_fields(Instrument)),
+    )
+    return _joined(question, ("custody", "price", "terms", "owner"), stay="stay").where(
+        Instrument.id.in_(bindparam("ids", expanding=True))
+    )
+
+
+def page(reading: Reading, ids: Sequence[int]) -> Sequence[Row]:
+    """Give the rows of these instruments in this order; of those that are gone there is no row."""
+    fields = list(table_fields(Instrument).values())
+    found: dict[int, Row] = {}
+    for row in reading.session.connection().execute(_page_question(), {"ids": list(ids)}):
+        key, owner, owners, asking, place, ended_on, ending, held, since, ends_on, *values = row
+        state = None if since is None else state_of(place, ended_on is not None, ending, held)
+        cells = [shown(reading, field, value) for field, value in zip(fields, values, strict=True)]
+        found[key] = Row(
+            key,
+            (
+                *cells,
+                names_more(owner, owners),
+                None if asking is None else reading.money(asking),
+                state,
+                since,
+                ends_on,
+            ),
+        )
+    return tuple(found[key] for key in ids if key in found)
+
+
+TABLE = Table(
+    name="stock",
+    subject=Subject.INSTRUMENT,
+    columns=COLUMNS,
+    views=VIEWS,
+    ids=ids,
+    page=page,
+    sort="number",
+    descending=True,
+    hint=N_("maker, owner, number, note, string 350-365, 5 strings, < 12000"),
+    empty=N_("Instruments stand here from the day they come in, with whose they are and where they are."),
+    first_act="take_in",
+)
