@@ -49,8 +49,11 @@ def what_words(instrument: Instrument) -> str:
 
     kind = _(field_of(Instrument.kind).choice_word(instrument.kind))
     name = instrument.title or kind.capitalize()
-    standing = _(field_of(Instrument.standing).choice_word(instrument.standing))
-    maker = f", {standing} {instrument.maker}" if instrument.maker else ""
+    maker = ""
+    if instrument.maker:
+        standing = _(field_of(Instrument.standing).choice_word(instrument.standing))
+        known = instrument.standing != "unknown"
+        maker = f", {standing} {instrument.maker}" if known else f", {instrument.maker} ({standing})"
     made = f", {instrument.made_when}" if instrument.made_when else ""
     return f"{name}{maker}{made}"
 
