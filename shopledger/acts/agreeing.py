@@ -266,7 +266,7 @@ def prefill_addendum(reading: Reading, instrument_id: int) -> Mapping[str, Any]:
 def prefill_renew(reading: Reading, instrument_id: int) -> Mapping[str, Any]:
     """Give a further year."""
     _stay, _agreement, terms = need_agreement(reading, instrument_id)
-    return {"ends_on": terms.ends_on + timedelta(days=USUAL_DAYS)}
+    return {"ends_on": min(terms.ends_on, date.max - timedelta(days=USUAL_DAYS)) + timedelta(days=USUAL_DAYS)}
 
 
 def preview_terms(reading: Reading, form: AgreeTerms | AddAddendum) -> Preview:

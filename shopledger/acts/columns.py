@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import fields, is_dataclass
 from typing import Any, TypeVar
 
 from shopledger.model import Bracket, Record, asked_of
@@ -16,6 +17,9 @@ from shopledger.quantities.words import N_
 
 R = TypeVar("R", bound=Record)
 
+MOST_MINOR = 10**15
+"""More than any amount that can be typed has."""
+
 
 def in_column(name: str, field: Field, value: Any, currency: str) -> Any:
     """Give a checked value as its column stores it.
@@ -23,15 +27,8 @@ def in_column(name: str, field: Field, value: Any, currency: str) -> Any:
     Raises: Typed: the value can't be so, or is money of another currency.
     """
     field.check(name, value)
+    check_money(value, currency, name)
     if isinstance(value, Money):
-        if value.currency != currency:
-            raise Typed(
-                N_("{label} is in {other}: this ledger is kept in {currency}."),
-                field=name,
-                label=field.label,
-                other=value.currency,
-                currency=currency,
-            )
         if value.minor < 0:
             raise Typed(N_("{label} can't be below zero."), field=name, label=field.label)
         return value.minor
@@ -42,6 +39,32 @@ def in_column(name: str, field: Field, value: Any, currency: str) -> Any:
             check_inputs(row)
         return brackets_text(value) if value else ""
     return value
+
+
+def check_money(form: object, currency: str, path: str = "") -> None:
+    """Refuse money of another currency, or more of it than can be typed, anywhere in a form.
+
+    Raises: Typed: the field is its path, as `lines[1].price` or `terms.floor`.
+    """
+    if isinstance(form, Money):
+        if form.currency != currency:
+            raise Typed(
+                N_("The amount is in {other}: this ledger is kept in {currency}."),
+                field=path,
+                other=form.currency,
+                currency=currency,
+            )
+        if abs(form.minor) >= MOST_MINOR:
+            raise Typed(N_("The amount is too large: type a smaller one."), field=path)
+    elif isinstance(form, Mapping):
+        for name, value in form.items():
+            check_money(value, currency, f"{path}.{name}")
+    elif isinstance(form, tuple):
+        for n, row in enumerate(form):
+            check_money(row, currency, f"{path}[{n}]")
+    elif is_dataclass(form) and not isinstance(form, type | Length):
+        for each in fields(form):
+            check_money(getattr(form, each.name), currency, f"{path}.{each.name}" if path else each.name)
 
 
 def filled(record: type[R], values: Mapping[str, Any], currency: str, *, path: str, **given: Any) -> R:

@@ -6,6 +6,7 @@ import json
 
 from sqlalchemy import select
 
+from shopledger.acts.columns import check_money
 from shopledger.acts.declare import Act, F, Outcome
 from shopledger.acts.papers import issue_paper
 from shopledger.model import Deed
@@ -29,6 +30,7 @@ def do(ledger: Ledger, act: Act[F], form: F) -> Outcome:
             act stands and only a paper could not be rendered, which opening the paper makes up for.
     """
     check_inputs(form)
+    check_money(form, ledger.currency)
     outcome = _tried(ledger, act, form)
     for paper_id in outcome.papers:
         issue_paper(ledger, paper_id)

@@ -65,8 +65,8 @@ def shares_of(rows: Sequence[OwnerRow], *, path: str = "owners") -> tuple[Share,
 
 def record_owners(writing: Writing, instrument_id: int, shares: Sequence[Share], how: str) -> None:
     """Record who owns an instrument from the act's day on; earlier owners stay on record."""
-    for share in shares:
-        person_of(writing, share.person_id)
+    for n, share in enumerate(shares):
+        person_of(writing, share.person_id, f"owners[{n}].person_id")
     ownership = writing.add(Ownership(instrument_id=instrument_id, since=writing.on, how=how))
     for n, share in enumerate(shares, 1):
         writing.add(

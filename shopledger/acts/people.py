@@ -33,14 +33,16 @@ class ChangePerson(Form):
     person: Mapping[str, Any] = ask(Field(N_("What is known"), Kind.GROUP, of=Person))
 
 
-def person_of(reading: Reading, person_id: int) -> Person:
+def person_of(reading: Reading, person_id: int, field: str | None = None) -> Person:
     """Give a person's record.
 
-    Raises: NotFound, in words.
+    Raises: NotFound, in words, naming the input where one is given.
     """
     person = reading.session.get(Person, person_id)
     if person is None:
-        raise NotFound(N_("There is no such person in the ledger. Choose someone, or add them first."))
+        raise NotFound(
+            N_("There is no such person in the ledger. Choose someone, or add them first."), field=field
+        )
     return person
 
 

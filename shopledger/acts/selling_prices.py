@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from shopledger.acts.paying import above_zero
 from shopledger.acts.selling_forms import Sell, SellLine
 from shopledger.acts.taking_in import need_open_stay
 from shopledger.quantities.errors import Refused, Typed
@@ -19,6 +20,8 @@ def priced(reading: Reading, form: Sell) -> tuple[tuple[Money, Money], ...]:
 
     Raises: Typed: a price is missing or the lines don't come to the one price given.
     """
+    if form.price_in_all is not None:
+        above_zero(form.price_in_all, reading.currency, "price_in_all")
     askings = tuple(_asking(reading, n, line) for n, line in enumerate(form.lines))
     given = [line.price for line in form.lines]
     if form.price_in_all is None:
@@ -41,15 +44,7 @@ def priced(reading: Reading, form: Sell) -> tuple[tuple[Money, Money], ...]:
             )
         _refuse_moved_discount(form, askings, prices)
     for n, price in enumerate(prices):
-        if price.currency != reading.currency:
-            raise Typed(
-                N_("The price is in {other}: this ledger is kept in {currency}."),
-                field=f"lines[{n}].price",
-                other=price.currency,
-                currency=reading.currency,
-            )
-        if price.minor <= 0:
-            raise Typed(N_("The price has to be above zero."), field=f"lines[{n}].price")
+        above_zero(price, reading.currency, f"lines[{n}].price")
     return tuple(
         (price if asking is None else asking, price) for asking, price in zip(askings, prices, strict=True)
     )

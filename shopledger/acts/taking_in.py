@@ -20,6 +20,7 @@ from shopledger.acts.describing import (
 )
 from shopledger.acts.owning import OwnerRow, Share, owners_now, record_owners, shares_of, shop_person
 from shopledger.acts.papers import leave_paper
+from shopledger.acts.people import person_of
 from shopledger.model import Custody, Instrument, PriceChange, Stay
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
@@ -103,6 +104,7 @@ def begin_stay(
     )
     if stay.brought_by_id is None:
         stay.brought_by_id = brought_by
+    person_of(writing, stay.brought_by_id, "stay.brought_by_id")
     if stay.register_checked_on is not None and stay.register_checked_on > writing.on:
         raise Typed(
             N_("The register can't have been checked on {day}: that is after the day it came in."),
@@ -172,6 +174,8 @@ def _owners(writing: Writing, form: TakeIn, *, own: bool) -> tuple[Share, ...]:
         if known:
             return known
     shares = shares_of(form.owners)
+    for n, share in enumerate(shares):
+        person_of(writing, share.person_id, f"owners[{n}].person_id")
     if own and all(share.person_id != shop for share in shares):
         raise Typed(
             N_(

@@ -23,6 +23,8 @@ from shopledger.queries.reckoned import brackets_of, reckoning_terms
 from shopledger.rules.checking import check_terms
 from shopledger.store.unit import Reading, Writing
 
+LONGEST_DAYS = 36_500
+"""A hundred years, or nearly: longer times are slips of the hand."""
 RULE_INPUT = {
     "rate": "commission_rate",
     "brackets": "commission_brackets",
@@ -131,6 +133,22 @@ def check_agreed(terms: Terms, currency: str, *, begins_on: date) -> None:
 
     Raises: Typed: an input is missing or too much. Refused: two exclude each other.
     """
+    if terms.asking <= 0:
+        raise Typed(N_("The asking price has to be above zero."), field="terms.asking")
+    for name, field in asked_of(Terms).items():
+        if field.kind is Kind.COUNT and getattr(terms, name) > LONGEST_DAYS:
+            raise Typed(
+                N_("{label}: at most {most} days can be agreed."),
+                field=f"terms.{name}",
+                label=field.label,
+                most=LONGEST_DAYS,
+            )
+    if (terms.ends_on - begins_on).days > LONGEST_DAYS:
+        raise Typed(
+            N_("An agreement can't run longer than {most} days: choose an earlier day."),
+            field="terms.ends_on",
+            most=LONGEST_DAYS,
+        )
     if terms.ends_on <= begins_on:
         raise Typed(
             N_("The agreement has to end after {day}, the day it begins."),
@@ -148,6 +166,9 @@ def check_agreed(terms: Terms, currency: str, *, begins_on: date) -> None:
                 N_("Another rule for what the shop earns is chosen: leave this empty, or choose this rule."),
                 field=f"terms.{name}",
             )
+    for name in ("deposit_to_owner", "deposit_to_shop"):
+        if not 0 <= (getattr(terms, name) or 0) <= 1:
+            raise Typed(N_("A share is from 0% to 100%."), field=f"terms.{name}")
     shares = (terms.deposit_to_owner or Fraction(0)) + (terms.deposit_to_shop or Fraction(0))
     if shares > 1:
         raise Typed(
@@ -157,7 +178,24 @@ def check_agreed(terms: Terms, currency: str, *, begins_on: date) -> None:
         )
     if terms.asking_not_below is not None and terms.asking_not_below > terms.asking:
         raise Typed(N_("It can't fall to more than the asking price."), field="terms.asking_not_below")
-    check_terms(reckoning_terms(terms, currency), currency)
+    try:
+        check_terms(reckoning_terms(terms, currency), currency)
+    except (Typed, Refused) as error:
+        error.field = _input_of(error.field)
+        raise
+
+
+def _input_of(field: str | None) -> str | None:
+    """Give the form's input for a field of the reckoning's written form."""
+    for written, name in (
+        ("terms.commission.brackets", "terms.commission_brackets"),
+        ("terms.commission.rate", "terms.commission_rate"),
+        ("terms.commission.fixed", "terms.commission_fixed"),
+        ("terms.commission.net_to_owner", "terms.net_to_owner"),
+    ):
+        if field is not None and field.startswith(written):
+            return name + field.removeprefix(written)
+    return field
 
 
 def values_of(terms: Terms, currency: str) -> dict[str, Any]:
