@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from sqlalchemy import select
@@ -71,7 +72,7 @@ class DueNow:
     release: int
 
 
-def due_lines(reading: Reading, sale_id: int, on: Any) -> list[DueNow]:
+def due_lines(reading: Reading, sale_id: int, on: date) -> list[DueNow]:
     """Give the lines of a sale of which something can be settled: due to owners, or to be released to the shop."""
     found = []
     approval = sale_of(reading, sale_id).approval_until
@@ -95,7 +96,7 @@ def run_settle(writing: Writing, form: Settle) -> Outcome:
     """Set aside what is due, set off what an owner owes where agreed, release the shop's part, state it all."""
     due = due_lines(writing, form.sale_id, writing.on)
     if not due:
-        raise Refused(_why_not(writing, form.sale_id))
+        raise Refused(_why_not(writing, form.sale_id, writing.on))
     papers: list[int] = []
     for each in due:
         papers += _settle_line(writing, form.sale_id, each)
@@ -153,17 +154,18 @@ def _settle_line(writing: Writing, sale_id: int, due: DueNow) -> list[int]:
     return papers
 
 
-def _why_not(reading: Reading, sale_id: int) -> str:
+def _why_not(reading: Reading, sale_id: int, on: date) -> str:
     sale = sale_of(reading, sale_id)
-    if sale.approval_until is not None and sale.approval_until >= reading.ledger.today():
+    if sale.approval_until is not None and sale.approval_until >= on:
         return N_("Nothing is due yet: the buyer may still return it.")
     return N_("Nothing is due: the buyer's money has not cleared, or all is settled.")
 
 
 def refuse_not_due(reading: Reading, sale_id: int) -> None:
     """Refuse to settle where nothing is due."""
-    if not due_lines(reading, sale_id, reading.ledger.today()):
-        raise Refused(_why_not(reading, sale_id))
+    today = reading.ledger.today()
+    if not due_lines(reading, sale_id, today):
+        raise Refused(_why_not(reading, sale_id, today))
 
 
 def preview_settle(reading: Reading, form: Settle) -> Preview:
