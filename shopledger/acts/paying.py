@@ -9,7 +9,12 @@ from typing import Any
 from sqlalchemy import select
 
 from shopledger.acts.declare import Act, Form, Outcome
+from shopledger.acts.owning import WHOLE, Share, record_owners
 from shopledger.acts.papers import leave_paper
+from shopledger.acts.people import person_of
+from shopledger.acts.releasing import end_stay, release_paper
+from shopledger.acts.taking_in import open_stay
+from shopledger.acts.terms import live_line
 from shopledger.acts.unsettling import cover, unsettle
 from shopledger.model import Payment, PaymentShare, Refund, RefundShare, Sale, SaleLine
 from shopledger.model.money import PAID_BY
@@ -19,6 +24,7 @@ from shopledger.quantities.money import Money, share_out
 from shopledger.quantities.words import N_
 from shopledger.queries.owing import LineMoney, sale_money
 from shopledger.queries.shapes import Subject
+from shopledger.queries.standing import hold_in_force
 from shopledger.rules.journal import Amount
 from shopledger.store.unit import Reading, Writing
 
@@ -242,14 +248,43 @@ def run_bounce_payment(writing: Writing, form: BouncePayment) -> Outcome:
         for line_id in shares:
             unsettle(writing, line_id, f"{payment.number} bounced")
         writing.reverse(payment.cleared_entry_id, f"{payment.number} bounced")
-    if payment.method != "part_exchange":
-        writing.reverse(payment.entry_id, f"{payment.number} bounced")
+    writing.reverse(payment.entry_id, f"{payment.number} bounced")
     payment.bounced_on = writing.on
     payment.cleared_on = None
     writing.session.flush()
     for line_id in shares:
         cover(writing, line_id, f"{payment.number} bounced")
-    return Outcome(Subject.SALE, form.sale_id, CHANGED)
+    papers = (_give_instrument_back(writing, payment),) if payment.method == "part_exchange" else ()
+    return Outcome(Subject.SALE, form.sale_id, CHANGED, papers)
+
+
+def _give_instrument_back(writing: Writing, payment: Payment) -> int:
+    """Give what was taken in part-exchange back to the buyer; the paper is its release."""
+    assert payment.instrument_id is not None
+    stay = open_stay(writing, payment.instrument_id)
+    if stay is None or stay.number != payment.reference or live_line(writing, stay.id) is not None:
+        raise Refused(
+            N_("What {number} took in part-exchange is sold or gone: it can't be given back."),
+            field="number",
+            number=payment.number,
+        )
+    hold = hold_in_force(writing, stay.id)
+    if hold is not None:
+        raise Refused(
+            N_("What {number} took in part-exchange is on hold for {player}. End the hold first."),
+            field="number",
+            number=payment.number,
+            player=hold.name,
+        )
+    record_owners(
+        writing,
+        payment.instrument_id,
+        [Share(payment.person_id, WHOLE)],
+        how=f"part-exchange given back, {payment.number}",
+    )
+    name = person_of(writing, payment.person_id).name
+    end_stay(writing, stay, "returned", place="handed_over", handed_to=name)
+    return release_paper(writing, stay)
 
 
 def to_give_back(reading: Reading, sale_id: int) -> dict[int, int]:

@@ -71,20 +71,35 @@ def unsettle(writing: Writing, line_id: int, source: str) -> None:
 
 
 def cover(writing: Writing, line_id: int, source: str, *, goes_back: bool = False) -> None:
-    """Let the shop make good what was spent of a line beyond what has cleared: owners' money is never used for it.
+    """Let the shop make good what of a line's money is gone or promised beyond what has cleared and stays cleared.
 
-    With `goes_back`, all that has cleared is the buyer's again, so that whatever was spent is made good.
+    What was paid out, set off, released and set aside has to be there without any other owner's money. What has
+    cleared beyond the price is the buyer's; with `goes_back` all of it is.
     """
     line = writing.session.get_one(SaleLine, line_id)
     if line.kind != "consigned":
         return
-    there = 0 if goes_back else line_money(writing, line_id).cleared.minor
-    missing = sum(spent_of_line(writing, line_id).values()) + released_of_line(writing, line_id) - there
+    money = line_money(writing, line_id)
+    there = min(money.cleared.minor, 0 if goes_back else money.pays.minor)
+    used = sum(share.minor - share.taken_back for share in _shares(writing, line_id))
+    missing = used + released_of_line(writing, line_id) - there
     if missing <= 0:
         return
+    entry = writing.book([Amount("bank_owners", missing), Amount("bank", -missing)], source)
     last = writing.session.scalars(
         select(Settlement).where(Settlement.sale_line_id == line_id).order_by(Settlement.id.desc()).limit(1)
-    ).one()
+    ).first()
+    if last is None:
+        # Money was given back to the buyer and its payment bounced afterwards, before anything was settled.
+        last = writing.add(
+            Settlement(
+                number=writing.number("settlement"),
+                sale_line_id=line_id,
+                settled_on=writing.on,
+                released=0,
+                given_back=0,
+                entry_id=entry,
+            )
+        )
     last.given_back += missing
     writing.session.flush()
-    writing.book([Amount("bank_owners", missing), Amount("bank", -missing)], source)
