@@ -23,7 +23,7 @@ from shopledger.acts.paying import (
 from shopledger.acts.people import person_of
 from shopledger.acts.taking_in import need_open_stay
 from shopledger.acts.terms import live_agreement, newest_terms, refuse_sold
-from shopledger.model import Hold, Payment, Refund, Sale, Settlement, SettlementShare
+from shopledger.model import Hold, Payment, Refund, Sale, SaleLine, Settlement, SettlementShare
 from shopledger.model.money import PAID_BY
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
@@ -31,7 +31,7 @@ from shopledger.quantities.money import Money, share_out
 from shopledger.quantities.words import N_
 from shopledger.queries.owing import sale_money
 from shopledger.queries.shapes import Subject
-from shopledger.queries.standing import hold_in_force
+from shopledger.queries.standing import hold_in_force, last_stay
 from shopledger.rules.journal import Amount
 from shopledger.store.unit import Reading, Writing
 
@@ -69,7 +69,7 @@ def run_hold(writing: Writing, form: HoldFor) -> Outcome:
     """Keep an instrument for a player until a day; a deposit is owed to them."""
     refuse_hold(writing, form.instrument_id)
     stay = need_open_stay(writing, form.instrument_id)
-    person_of(writing, form.person_id)
+    person_of(writing, form.person_id, "person_id")
     if form.until < writing.on:
         raise Typed(N_("A hold can't end before it begins on {day}."), field="until", day=writing.on)
     hold = writing.add(
@@ -102,8 +102,9 @@ def run_hold(writing: Writing, form: HoldFor) -> Outcome:
 
 
 def _hold_of(reading: Reading, instrument_id: int) -> Hold:
-    stay = need_open_stay(reading, instrument_id)
-    now = hold_in_force(reading, stay.id)
+    # Also of what was lost meanwhile: the player's deposit has to find its way back.
+    stay = last_stay(reading, instrument_id)
+    now = hold_in_force(reading, stay.id) if stay is not None else None
     if now is None:
         raise Refused(N_("It is not on hold."))
     return reading.session.get_one(Hold, now.id)
@@ -171,7 +172,8 @@ def _forfeit(writing: Writing, instrument_id: int, hold: Hold, deposit: Payment,
     """Share a forfeited deposit as the agreement says; give what of it was shared."""
     agreement = live_agreement(writing, hold.stay_id)
     shop = shop_person(writing)
-    owners = [share for share in owners_now(writing, instrument_id) if share.person_id != shop]
+    every = owners_now(writing, instrument_id)
+    owners = [share for share in every if share.person_id != shop]
     if agreement is None and owners:
         raise Refused(N_("Nothing is agreed about a forfeited deposit. Give it back."), field="deposit")
     terms = newest_terms(writing, agreement.id) if agreement else None
@@ -181,8 +183,13 @@ def _forfeit(writing: Writing, instrument_id: int, hold: Hold, deposit: Payment,
         raise Refused(
             N_("The agreement doesn't say that a deposit is forfeited: it goes back."), field="deposit"
         )
-    owners_part, shop_part, _back = share_out(left, [to_owner, to_shop, 1 - to_owner - to_shop])
-    shares = share_out(owners_part, [share.share for share in owners]) if owners_part else []
+    owners_part, shop_part, back = share_out(left, [to_owner, to_shop, 1 - to_owner - to_shop])
+    parts = share_out(owners_part, [share.share for share in every])
+    shares = [part for share, part in zip(every, parts, strict=True) if share.person_id != shop]
+    # The shop as part owner: its part is its own, and no payout.
+    owners_part, shop_part = sum(shares), left - back - sum(shares)
+    if not owners_part + shop_part:
+        return 0
     amounts = [
         Amount("deposits", owners_part + shop_part, deposit.person_id),
         Amount("forfeits", -shop_part),
@@ -190,7 +197,7 @@ def _forfeit(writing: Writing, instrument_id: int, hold: Hold, deposit: Payment,
         Amount("bank", -owners_part),
         *(
             Amount("owners_held", -minor, share.person_id)
-            for share, minor in zip(owners, shares, strict=False)
+            for share, minor in zip(owners, shares, strict=True)
         ),
     ]
     entry = writing.book(amounts, f"{deposit.number} forfeited")
@@ -235,10 +242,30 @@ def end_hold_of(writing: Writing, stay_id: int, buyer_id: int, sale: Sale) -> No
         writing.session.flush()
 
 
-def set_off_deposits(writing: Writing, sale: Sale) -> None:
-    """Set the buyer's cleared deposits for what is sold off against the invoice."""
-    from shopledger.model import SaleLine
+def refuse_deposit_held(reading: Reading, stay_id: int, buyer_id: int) -> None:
+    """Refuse to sell while a deposit can't be dealt with: the buyer's has not cleared, or another's is still held.
 
+    Raises: Refused, with what to do.
+    """
+    now = hold_in_force(reading, stay_id)
+    for deposit in deposits_of(reading, now.id) if now is not None else ():
+        left = left_of(reading, deposit)
+        if left and now is not None and now.person_id != buyer_id:
+            raise Refused(
+                N_("{left} of {player}'s deposit is still held. End the hold first."),
+                left=reading.money(left),
+                player=now.name,
+            )
+        if left and deposit.cleared_on is None:
+            raise Refused(
+                N_("The deposit {number} has not cleared. Record that it cleared or came back first."),
+                number=deposit.number,
+            )
+
+
+def set_off_deposits(writing: Writing, sale: Sale) -> list[int]:
+    """Set the buyer's cleared deposits for what is sold off against the invoice, and give back what is above it."""
+    papers: list[int] = []
     stays = select(SaleLine.stay_id).where(SaleLine.sale_id == sale.id, SaleLine.stay_id.is_not(None))
     deposits = writing.session.scalars(
         select(Payment)
@@ -253,7 +280,10 @@ def set_off_deposits(writing: Writing, sale: Sale) -> None:
     ).all()
     for deposit in deposits:
         lines = sale_money(writing, sale.id).lines
-        minor = min(left_of(writing, deposit), sum(max(0, line.owes.minor) for line in lines))
+        left = left_of(writing, deposit)
+        minor = min(left, sum(max(0, line.owes.minor) for line in lines))
+        if left > minor:
+            papers.append(_give_back(writing, deposit, left - minor, deposit.method))
         if minor <= 0:
             continue
         shares = falls_on(lines, minor)
@@ -283,6 +313,7 @@ def set_off_deposits(writing: Writing, sale: Sale) -> None:
             ),
             shares,
         )
+    return papers
 
 
 def refuse_hold(reading: Reading, instrument_id: int) -> None:
@@ -327,6 +358,39 @@ def run_clear_deposit(writing: Writing, form: ClearDeposit) -> Outcome:
     return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED)
 
 
+@dataclass(frozen=True, kw_only=True)
+class BounceDeposit(Form):
+    """The deposit came back."""
+
+    instrument_id: int = ask(Field(N_("Instrument"), Kind.INSTRUMENT, required=True))
+
+
+def _whole(reading: Reading, instrument_id: int) -> list[Payment]:
+    hold = _hold_of(reading, instrument_id)
+    return [
+        deposit for deposit in deposits_of(reading, hold.id) if left_of(reading, deposit) == deposit.minor
+    ]
+
+
+def refuse_no_bounce(reading: Reading, instrument_id: int) -> None:
+    """Refuse to record a deposit as come back where none is held."""
+    if not _whole(reading, instrument_id):
+        raise Refused(N_("There is no deposit that could come back."))
+
+
+def run_bounce_deposit(writing: Writing, form: BounceDeposit) -> Outcome:
+    """Undo the deposits of a hold and their clearing; the hold stands until it is ended."""
+    refuse_no_bounce(writing, form.instrument_id)
+    for deposit in _whole(writing, form.instrument_id):
+        source = f"{deposit.number} bounced"
+        if deposit.cleared_entry_id is not None:
+            writing.reverse(deposit.cleared_entry_id, source)
+        writing.reverse(deposit.entry_id, source)
+        deposit.bounced_on, deposit.cleared_on = writing.on, None
+    writing.session.flush()
+    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED)
+
+
 HOLD = Act(
     name="hold",
     text=N_("Hold for a player"),
@@ -355,4 +419,13 @@ CLEAR_DEPOSIT = Act(
     subject_input="instrument_id",
     allowed=refuse_no_deposit,
 )
-ACTS = (HOLD, END_HOLD, CLEAR_DEPOSIT)
+BOUNCE_DEPOSIT = Act(
+    name="bounce_deposit",
+    text=N_("The deposit came back"),
+    subject=Subject.INSTRUMENT,
+    form=BounceDeposit,
+    run=run_bounce_deposit,
+    subject_input="instrument_id",
+    allowed=refuse_no_bounce,
+)
+ACTS = (HOLD, END_HOLD, CLEAR_DEPOSIT, BOUNCE_DEPOSIT)

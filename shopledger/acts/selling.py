@@ -71,10 +71,11 @@ def run_sell(writing: Writing, form: Sell) -> Outcome:
             agreement = live_agreement(writing, line.stay.id)
             if agreement is not None:
                 end_agreement(writing, agreement, "sold", sale.number)
-    for row in form.part_exchange:
-        _take_part_exchange(writing, sale, buyer, row)
-    set_off_deposits(writing, sale)
-    return Outcome(Subject.SALE, sale.id, CHANGED, tuple(_papers(writing, form, sale, lines, written)))
+    for n, row in enumerate(form.part_exchange):
+        _take_part_exchange(writing, sale, buyer, row, f"part_exchange[{n}].allowance")
+    refunds = set_off_deposits(writing, sale)
+    papers = [*_papers(writing, form, sale, lines, written), *refunds]
+    return Outcome(Subject.SALE, sale.id, CHANGED, tuple(papers))
 
 
 def _write_line(writing: Writing, form: Sell, sale: Sale, ready: Ready, buyer: Person, shop: int) -> SaleLine:
@@ -172,7 +173,9 @@ def _write_beside(writing: Writing, form: Sell, ready: Ready, line: SaleLine) ->
         )
 
 
-def _take_part_exchange(writing: Writing, sale: Sale, buyer: Person, row: PartExchangeRow) -> None:
+def _take_part_exchange(
+    writing: Writing, sale: Sale, buyer: Person, row: PartExchangeRow, field: str
+) -> None:
     """Take the buyer's instrument for the shop itself; it counts as paid only once the shop has funded it."""
     money = sale_money(writing, sale.id)
     waiting = sum(
@@ -183,7 +186,7 @@ def _take_part_exchange(writing: Writing, sale: Sale, buyer: Person, row: PartEx
     if row.allowance.minor <= 0 or row.allowance.minor + waiting > money.pays.minor:
         raise Refused(
             N_("The allowance has to be above zero, and all allowances together at most {most}."),
-            field="part_exchange",
+            field=field,
             most=money.pays,
         )
     instrument = writing.add(

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 from shopledger.acts.describing import instrument_of
+from shopledger.acts.holding import refuse_deposit_held
 from shopledger.acts.owning import Share, owners_now, shop_person
 from shopledger.acts.people import person_of
 from shopledger.acts.selling_forms import Sell, SellLine
@@ -14,6 +16,7 @@ from shopledger.acts.taking_in import need_open_stay
 from shopledger.acts.terms import is_signed, live_line, need_agreement
 from shopledger.model import Instrument, Person, Stay, Terms
 from shopledger.quantities.errors import Refused, Typed
+from shopledger.quantities.fields import inputs
 from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_
 from shopledger.queries.reckoned import reckoning_terms
@@ -45,6 +48,9 @@ def ready_lines(reading: Reading, form: Sell, buyer: Person) -> tuple[Ready, ...
     Raises: Typed, Refused: a line can't be sold so; the field names it.
     """
     _check_form(form)
+    for name in ("referrer_id", "dealer_id"):
+        if getattr(form, name) is not None:
+            person_of(reading, getattr(form, name), name)
     prices = priced(reading, form)
     seen: set[int] = set()
     lines = []
@@ -56,15 +62,38 @@ def ready_lines(reading: Reading, form: Sell, buyer: Person) -> tuple[Ready, ...
         try:
             lines.append(_ready(reading, form, buyer, n, line, asking, price))
         except (Typed, Refused) as error:
-            error.field = (
-                error.field if error.field in _WHOLE_SALE else f"lines[{n}].{error.field or 'instrument_id'}"
-            )
+            error.field = _input_of(error.field, form, n)
             raise
     return tuple(lines)
 
 
 _WHOLE_SALE = frozenset({"tax_scheme", "tax_rate", "exempt_reason", "referrer_id", "told_buyer_on", "dealer_id",
                          "sell_unsigned", "make_up", "consents"})  # fmt: skip
+_WRITTEN = {
+    "terms.floor": "make_up",
+    "referral.disclosed_to": "told_buyer_on",
+    "referral.rate": "referral_rate",
+    "referral.fixed": "referral_fixed",
+    "referral.of": "referral_of",
+    "tax.exempt_reason": "exempt_reason",
+    "tax.rate": "tax_rate",
+    "tax.exempt": "exempt",
+}
+"""Fields of the reckoning's written form, and the inputs that they come from."""
+
+
+def _input_of(field: str | None, form: Sell, n: int) -> str:
+    """Give the path of the input that a refusal of a line is about."""
+    if field in _WHOLE_SALE:
+        return field
+    if field in _WRITTEN:
+        return _WRITTEN[field]
+    if field is not None and (cost := re.fullmatch(r"costs\[(\d+)\](.*)", field)):
+        of_line = [place for place, row in enumerate(form.costs) if row.line == n + 1]
+        return f"costs[{of_line[int(cost[1])]}]{cost[2]}"
+    if field is None or field not in inputs(SellLine):
+        return f"lines[{n}].{'instrument_id' if field is None else 'price'}"
+    return f"lines[{n}].{field}"
 
 
 def _check_form(form: Sell) -> None:
@@ -77,21 +106,35 @@ def _check_form(form: Sell) -> None:
                     line=row.line,
                     lines=len(form.lines),
                 )
+    consigned = [line.kind == "consigned" for line in form.lines]
+    for n, row in enumerate(form.costs):
+        if not consigned[row.line - 1]:
+            raise Typed(
+                N_("Only a consigned line has costs that are shared out: name its line, or leave it out."),
+                field=f"costs[{n}].line",
+            )
+    for name in ("tax_rate", "referral_rate", "dealer_rate"):
+        rate = getattr(form, name)
+        if rate is not None and not 0 <= rate <= 1:
+            raise Typed(N_("{rate} is out of bounds. A rate is from 0% to 100%."), field=name, rate=rate)
     if form.referrer_id is None and (form.referral_rate is not None or form.referral_fixed is not None):
         raise Typed(N_("Say who referred the buyer, or leave the fee out."), field="referrer_id")
     if form.referrer_id is not None and form.referral_rate is None and form.referral_fixed is None:
         raise Typed(N_("The referral fee is missing: a rate or an amount."), field="referral_rate")
-    consigned = sum(line.kind == "consigned" for line in form.lines)
-    if form.referral_fixed is not None and consigned != 1:
+    if form.referral_fixed is not None and sum(consigned) != 1:
         raise Typed(
             N_("A fixed referral fee goes with one consigned line; give a rate, or sell apart."),
             field="referral_fixed",
         )
-    if form.referrer_id is not None and not consigned:
+    if form.referrer_id is not None and not any(consigned):
         raise Typed(N_("A referral fee goes with a consigned line."), field="referrer_id")
     if (form.dealer_id is None) != (form.dealer_rate is None):
         raise Typed(
             N_("A second dealer and their share go together: give both or neither."), field="dealer_id"
+        )
+    if form.dealer_id is not None and not any(consigned):
+        raise Typed(
+            N_("A second dealer shares a commission: that goes with a consigned line."), field="dealer_id"
         )
 
 
@@ -117,6 +160,7 @@ def _ready(
             player=hold.name,
             day=hold.until,
         )
+    refuse_deposit_held(reading, stay.id, buyer.id)
     shop = shop_person(reading)
     if line.kind == "own":
         if any(share.person_id != shop for share in owners_now(reading, instrument.id)):
@@ -243,9 +287,7 @@ def _ready_consigned(
     split = reckon(case, reading.ledger.manners)
     against = against_recording(case, split, floor_consent="floor" in consents)
     if against:
-        first = against[0]
-        first.field = _PLACES.get(first.field or "", first.field)
-        raise first
+        raise against[0]
     dealer_share = split.commission.times(form.dealer_rate).minor if form.dealer_rate is not None else 0
     return Ready(
         n=n,
@@ -267,13 +309,6 @@ def _ready_consigned(
         unsigned=unsigned,
         costs=_costs_apart(form, n, case, split),
     )
-
-
-_PLACES = {
-    "terms.floor": "make_up",
-    "referral.disclosed_to": "told_buyer_on",
-    "tax.exempt_reason": "exempt_reason",
-}
 
 
 def _case(
@@ -353,4 +388,4 @@ def buyer_of(reading: Reading, form: Sell) -> Person:
 
     Raises: NotFound, in words.
     """
-    return person_of(reading, form.buyer_id)
+    return person_of(reading, form.buyer_id, "buyer_id")
