@@ -159,7 +159,7 @@ def run_charge_owner(writing: Writing, form: ChargeOwner) -> Outcome:
         raise Refused(N_("The shop sold it: there is no private sale."), field="kind")
     minor = charge_amount(writing, form, agreement)
     shop = shop_person(writing)
-    owners = [Share(party.person_id, party.share) for party in agreement.owners if party.person_id != shop]
+    owners = [Share(party.person_id, party.share) for party in agreement.owners]
     parts = share_out(minor, [owner.share for owner in owners])
     income = "commission" if form.kind == "private_sale" else "charges"
     word = _(dict(CHARGE_KINDS)[form.kind])
@@ -175,7 +175,7 @@ def run_charge_owner(writing: Writing, form: ChargeOwner) -> Outcome:
             stay_id=agreement.stay_id,
         )
         for owner, part in zip(owners, parts, strict=True)
-        if part
+        if part and owner.person_id != shop  # what the shop itself owns it is not charged for
     ]
     return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED, tuple(papers))
 

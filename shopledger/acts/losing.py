@@ -24,7 +24,6 @@ from shopledger.quantities.money import Money, share_out
 from shopledger.quantities.words import N_
 from shopledger.queries.reckoned import reckoning_terms
 from shopledger.queries.shapes import Subject
-from shopledger.queries.standing import last_stay
 from shopledger.rules.journal import Amount
 from shopledger.rules.reckoning import reckon
 from shopledger.rules.terms import Case
@@ -132,10 +131,13 @@ def loss_of(reading: Reading, instrument_id: int) -> Loss:
 
     Raises: Refused: it was not lost here.
     """
-    stay = last_stay(reading, instrument_id)
-    loss = None
-    if stay is not None:
-        loss = reading.session.scalars(select(Loss).where(Loss.stay_id == stay.id)).first()
+    loss = reading.session.scalars(
+        select(Loss)
+        .join(Stay, Stay.id == Loss.stay_id)
+        .where(Stay.instrument_id == instrument_id)
+        .order_by(Loss.id.desc())
+        .limit(1)
+    ).first()
     if loss is None:
         raise Refused(N_("It was not lost here."))
     return loss
@@ -164,7 +166,7 @@ def run_claim_paid(writing: Writing, form: ClaimPaid) -> Outcome:
             field="amount",
             left=writing.money(left),
         )
-    person = person_of(writing, form.person_id)
+    person = person_of(writing, form.person_id, "person_id")
     entry = writing.book([Amount("in_transit", minor), Amount("claims", -minor)], f"{loss.number} claim")
     payment = record_payment(
         writing,
@@ -201,16 +203,16 @@ def run_settle_loss(writing: Writing, form: SettleLoss) -> Outcome:
         )
     arrived = loss.agreed_value - loss.excess - left
     release = arrived - loss.owner_net
-    shop = shop_person(writing)
-    shares = [share for share in owners_now(writing, form.instrument_id) if share.person_id != shop]
-    parts = share_out(loss.owner_net, [share.share for share in shares])
+    # Whom it is owed to stands in the loss's own entry, whoever owns the instrument by now.
+    parts = {
+        amount.person_id: -amount.minor
+        for amount in writing.posted(loss.entry_id)
+        if amount.account == "owners_pending" and amount.person_id is not None
+    }
     number = writing.number("settlement")
     amounts = [Amount("bank", release), Amount("bank_owners", -release)]
-    for share, part in zip(shares, parts, strict=True):
-        amounts += [
-            Amount("owners_pending", part, share.person_id),
-            Amount("owners_held", -part, share.person_id),
-        ]
+    for person_id, part in parts.items():
+        amounts += [Amount("owners_pending", part, person_id), Amount("owners_held", -part, person_id)]
     entry = writing.book(amounts, f"{number} {loss.number}")
     settlement = writing.add(
         Settlement(
@@ -222,10 +224,8 @@ def run_settle_loss(writing: Writing, form: SettleLoss) -> Outcome:
             entry_id=entry,
         )
     )
-    for share, part in zip(shares, parts, strict=True):
-        writing.add(
-            SettlementShare(settlement_id=settlement.id, person_id=share.person_id, minor=part, set_off=0)
-        )
+    for person_id, part in parts.items():
+        writing.add(SettlementShare(settlement_id=settlement.id, person_id=person_id, minor=part, set_off=0))
     return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED)
 
 
