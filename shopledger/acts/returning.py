@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from sqlalchemy import select
 
@@ -13,6 +14,7 @@ from shopledger.acts.owning import Share, owners_now, record_owners, shop_person
 from shopledger.acts.papers import leave_paper
 from shopledger.acts.paying import CHANGED, above_zero, sale_of
 from shopledger.acts.settling import owners_of_line
+from shopledger.acts.taking_in import open_stay
 from shopledger.acts.unsettling import cover, spent_of_line, unsettle
 from shopledger.model import (
     Agreement,
@@ -151,11 +153,13 @@ def _take_back_line(writing: Writing, number: str, buyer_id: int, line: SaleLine
 def _fees_paid_already(writing: Writing, line: SaleLine, source: str) -> None:
     """A fee that was paid already becomes that person's debt."""
     for fee in writing.session.scalars(select(LineReferral).where(LineReferral.sale_line_id == line.id)):
-        above = min(balance(writing, "fees_due", fee.person_id).minor, fee.minor)
-        if above > 0:
-            writing.book(
-                [Amount("fees_owe", above, fee.person_id), Amount("fees_due", -above, fee.person_id)], source
-            )
+        _fee_paid_already(writing, fee.person_id, fee.minor, source)
+
+
+def _fee_paid_already(writing: Writing, person_id: int, minor: int, source: str) -> None:
+    above = min(balance(writing, "fees_due", person_id).minor, minor)
+    if above > 0:
+        writing.book([Amount("fees_owe", above, person_id), Amount("fees_due", -above, person_id)], source)
 
 
 def _spent_costs(writing: Writing, number: str, line: SaleLine) -> list[int]:
@@ -172,8 +176,11 @@ def _spent_costs(writing: Writing, number: str, line: SaleLine) -> list[int]:
         writing.book([Amount("selling_costs", spent), Amount("sale_costs", -spent)], f"{number} costs spent")
         return []
     shop = shop_person(writing)
-    owners = [owner for owner in owners_of_line(writing, line.id) if owner.person_id != shop]
+    owners = owners_of_line(writing, line.id)
     parts = share_out(spent, [owner.share for owner in owners])
+    own = sum(part for owner, part in zip(owners, parts, strict=True) if owner.person_id == shop)
+    if own:
+        writing.book([Amount("selling_costs", own), Amount("sale_costs", -own)], f"{number} costs spent")
     return [
         record_charge(
             writing,
@@ -186,7 +193,7 @@ def _spent_costs(writing: Writing, number: str, line: SaleLine) -> list[int]:
             sale_line_id=line.id,
         )
         for owner, part in zip(owners, parts, strict=True)
-        if part
+        if part and owner.person_id != shop
     ]
 
 
@@ -201,6 +208,12 @@ def _back_in_stock(writing: Writing, number: str, buyer_id: int, line: SaleLine)
         writing, line.instrument_id, _owners_before(writing, line, number), how=f"{number} taken back"
     )
     stay = writing.session.get_one(Stay, line.stay_id)
+    again = open_stay(writing, line.instrument_id)
+    if again is not None and again.id != stay.id:
+        raise Refused(
+            N_("It came in again as {entry}. Record that it was returned, then take the sale back."),
+            entry=again.number,
+        )
     if stay.ended_on is not None:
         stay.ended_on, stay.ending, stay.handed_to = None, None, ""
         writing.session.flush()
@@ -278,7 +291,8 @@ def run_reduce_price(writing: Writing, form: ReducePrice) -> Outcome:
             N_("The new price has to be below {price}."), field="price", price=writing.money(line.price)
         )
     shop = shop_person(writing)
-    before = line_amounts(figures_standing(writing, line, sale.buyer_id, shop))
+    standing = figures_standing(writing, line, sale.buyer_id, shop)
+    before = line_amounts(standing)
     _reckon_anew(writing, line, form)
     _refuse_settled_above(writing, line)
     after = line_amounts(figures_standing(writing, line, sale.buyer_id, shop))
@@ -289,6 +303,10 @@ def run_reduce_price(writing: Writing, form: ReducePrice) -> Outcome:
         [*after, *mirrored(before)], f"{sale.number} line {line.n} reduced, first entry {first}"
     )
     writing.add(LineEntry(sale_line_id=line.id, entry_id=entry, role="reduction"))
+    reduced = figures_standing(writing, line, sale.buyer_id, shop).fees
+    for fee_before, fee in zip(standing.fees, reduced, strict=True):
+        _fee_paid_already(writing, fee.person_id, fee_before.whole - fee.whole, sale.number)
+    cover(writing, line.id, f"{sale.number} line {line.n} reduced")
     from shopledger.queries.facts.invoice import invoice_facts
 
     count = len(writing.session.scalars(select(LineEntry.id).where(LineEntry.sale_line_id == line.id)).all())
@@ -313,13 +331,18 @@ def _reckon_anew(writing: Writing, line: SaleLine, form: ReducePrice) -> None:
         writing.session.flush()
         return
     case = replace(case_from(line.reckoned_from), price=form.price)
-    split = reckon(case)
+    try:
+        split = reckon(case, writing.ledger.manners)
+    except (Typed, Refused) as error:
+        error.field = "price"
+        raise
     if split.floor_short_by:
         raise Refused(
             N_("The owner would get {short} less than the lowest net agreed. Keep the price above that."),
             field="price",
             short=split.floor_short_by,
         )
+    commission = line.commission
     for name in FIGURES:
         if name != "floor_short_by":
             setattr(line, name, getattr(split, name).minor)
@@ -327,9 +350,13 @@ def _reckon_anew(writing: Writing, line: SaleLine, form: ReducePrice) -> None:
     for owner, amount in zip(owners_of_line(writing, line.id), split.owners, strict=True):
         owner.net = amount.amount.minor
     fee = split.referral_owner.minor + split.referral_shop.minor
+    dealers = 0
+    if commission:
+        # The share itself is not on record, only what it came to: it falls as the commission falls.
+        dealers = writing.money(line.dealer_share).times(Fraction(line.commission, commission)).minor
+    line.dealer_share = dealers
     for referral in writing.session.scalars(select(LineReferral).where(LineReferral.sale_line_id == line.id)):
-        if not referral.as_dealer:
-            referral.minor = fee
+        referral.minor = dealers if referral.as_dealer else fee
     writing.session.flush()
 
 
