@@ -29,14 +29,18 @@ def instrument_named(reading: Reading, instrument_id: int) -> Instrument:
 
 def name_of(instrument: Instrument) -> str:
     """Give what people call an instrument: its kind, nominal size, strings, and the name it is known by."""
+    sort = sort_of(instrument)
+    return sort if not instrument.title else _("{sort}, “{title}”").format(sort=sort, title=instrument.title)
+
+
+def sort_of(instrument: Instrument) -> str:
+    """Give what sort of thing it is: kind, nominal size, strings."""
     kind = _(field_of(Instrument.kind).choice_word(instrument.kind))
     words = [kind[:1].upper() + kind[1:]]
     if instrument.size:
         words.append(instrument.size)
     if instrument.string_count:
         words.append(count_words("{n} string", "{n} strings", instrument.string_count))
-    if instrument.title:
-        words.append(_("“{title}”").format(title=instrument.title))
     return ", ".join(words)
 
 

@@ -13,7 +13,7 @@ from shopledger.papers.parts import GoodsLine, PartExchangeLine, PaymentLine, Ta
 from shopledger.quantities.errors import NotFound
 from shopledger.quantities.money import Money, total
 from shopledger.quantities.words import N_, _
-from shopledger.queries.facts.instruments import instrument_named, maker_words, name_of
+from shopledger.queries.facts.instruments import instrument_named, maker_words, name_of, sort_of
 from shopledger.queries.facts.parties import head, lines_of, party_facts
 from shopledger.queries.facts.reckoned import case_of_line
 from shopledger.store.unit import Reading
@@ -85,7 +85,7 @@ def goods_line(reading: Reading, sale: Sale, line: SaleLine) -> GoodsLine:
         kind=line.kind,
         what=line.what,
         number="" if instrument is None else instrument.number,
-        details=() if instrument is None else _details(instrument),
+        details=() if instrument is None else _details(instrument, line.what),
         quantity=line.quantity,
         price=reading.money(line.price + line.discount),
         discount=reading.money(line.discount),
@@ -94,11 +94,13 @@ def goods_line(reading: Reading, sale: Sale, line: SaleLine) -> GoodsLine:
     )
 
 
-def _details(instrument: Instrument) -> tuple[str, ...]:
-    """Give who made it, with the standing of that, and when."""
+def _details(instrument: Instrument, what: str) -> tuple[str, ...]:
+    """Give what sort of thing it is, and who made it where the line's own words don't say so."""
     standing, maker = maker_words(instrument)
-    says = " ".join(part for part in (standing, maker) if part)
-    return (", ".join(part for part in (says, instrument.made_when) if part),)
+    details = [sort_of(instrument)] if sort_of(instrument).lower() not in what.lower() else []
+    if maker and maker not in what:
+        details.append(", ".join(part for part in (f"{standing} {maker}", instrument.made_when) if part))
+    return tuple(details)
 
 
 def tax_facts(reading: Reading, sale: Sale, lines: Sequence[SaleLine]) -> TaxFacts:

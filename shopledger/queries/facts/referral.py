@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from sqlalchemy import select
+from sqlalchemy import not_, select
 
 from shopledger.model import LineReferral, Person, SaleLine, field_of
 from shopledger.papers.parts import OwnerFacts, WorkingLine
@@ -73,7 +73,7 @@ def _referred(reading: Reading, sale_id: int) -> tuple[_Referred, ...]:
     rows = reading.session.execute(
         select(SaleLine, LineReferral)
         .join(LineReferral, LineReferral.sale_line_id == SaleLine.id)
-        .where(SaleLine.sale_id == sale_id, LineReferral.as_dealer.is_(False))
+        .where(SaleLine.sale_id == sale_id, not_(LineReferral.as_dealer))
         .order_by(SaleLine.n, LineReferral.id)
     )
     return tuple(_Referred(line, referral, *split_of_line(reading, line)) for line, referral in rows)

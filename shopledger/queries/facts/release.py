@@ -63,10 +63,12 @@ def _taker(stay: Stay, owners: tuple[OwnerFacts, ...]) -> PartyFacts:
 
 
 def _reason(reading: Reading, stay: Stay, agreed: AgreementNow | None) -> str:
-    """Give why it goes: how the agreement ended, else how the stay did."""
+    """Give why it goes: how and why the agreement ended, else how the stay did."""
     if agreed is not None and agreed.ended_how not in (None, "sold"):
         how = _(field_of(Agreement.ended_how).choice_word(agreed.ended_how))
-        return _("The agreement {number} ended: {how}.").format(number=agreed.number, how=how)
+        ended = _("The agreement {number} ended: {how}.").format(number=agreed.number, how=how)
+        why = reading.session.get_one(Agreement, agreed.agreement_id).ended_why
+        return f"{ended} {why}" if why else ended
     return _(field_of(Stay.ending).choice_word(stay.ending)) if stay.ending else ""
 
 

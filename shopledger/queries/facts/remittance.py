@@ -71,7 +71,7 @@ def _lines(reading: Reading, payout: Payout) -> tuple[AmountLine, ...]:
         before = _paid_before(reading, share.id, payout.id)
         left = share.minor - share.set_off - share.taken_back - before - paid_now
         for words, minor in (
-            (_("set off against what you owed"), share.set_off),
+            (_("set off against what was owed"), share.set_off),
             (_("taken back by a return"), share.taken_back),
             (_("paid before"), before),
             (_("kept for a later payout"), left),
@@ -100,7 +100,7 @@ def what_was_settled(reading: Reading, settlement: Settlement) -> str:
             .join(Hold, Hold.stay_id == Stay.id)
             .where(Hold.id == settlement.hold_id)
         ).one()
-        return _("Your part of a forfeited deposit: {instrument}").format(instrument=name_of(instrument))
+        return _("Part of a forfeited deposit: {instrument}").format(instrument=name_of(instrument))
     return settlement.number
 
 

@@ -1,0 +1,22 @@
+"""A shop whose papers are read: its story told once on a file, and once more on a server where a test asks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from shopledger.store.ledger import create_ledger
+from tests.helpers.ledgers import counted_bytes, server, ticking
+from tests.queries.facts.story import SHOP, Told, tell
+
+__all__ = ["server"]
+
+
+@pytest.fixture(scope="session")
+def told(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Told]:
+    """Give the shop after its story; tests only read it."""
+    path: Path = tmp_path_factory.mktemp("papers") / "shop.ledger"
+    with create_ledger(path, SHOP, clock=ticking(), randomness=counted_bytes()) as ledger:
+        yield tell(ledger)

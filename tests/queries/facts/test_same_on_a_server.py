@@ -1,0 +1,27 @@
+"""The same story on a server: every paper states the same, letter by letter."""
+
+from __future__ import annotations
+
+from shopledger.store.ledger import create_ledger
+from tests.helpers.ledgers import Server, counted_bytes, ticking
+from tests.queries.facts.story import SHOP, Told, tell
+
+
+def test_papers_state_the_same_on_both_databases(told: Told, server: Server) -> None:
+    place = server.empty()
+    with create_ledger(place, SHOP, clock=ticking(), randomness=counted_bytes()) as ledger:
+        on_server = tell(ledger).all_facts()
+    server.drop(place)
+    on_file = told.all_facts()
+    assert [number for number, _facts in on_server] == [number for number, _facts in on_file]
+    for (number, one), (_number, other) in zip(on_server, on_file, strict=True):
+        # The list names the ledger it came from, which is another one; all else is equal.
+        if not number.startswith("HL"):
+            assert one == other, number
+
+
+def test_every_kind_of_paper_is_told(told: Told) -> None:
+    from shopledger.papers.registry import KINDS
+
+    missing = [kind for kind in KINDS if not told.papers(kind)]
+    assert missing == []
