@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Any
 from sqlalchemy import Row, inspect, select
 
 from shopledger.model import Instrument, Person, Record, fields_of
+from shopledger.quantities.errors import NotFound
 from shopledger.quantities.fields import Field, Kind
-from shopledger.quantities.words import _
+from shopledger.quantities.words import N_, _
 from shopledger.queries.shapes import Column, Fact
 
 if TYPE_CHECKING:
@@ -58,6 +59,20 @@ def shown(reading: Reading, field: Field, value: Any) -> object:
     if field.kind is Kind.COUNT and field.unit:
         return f"{value} {_(field.unit)}"
     return value
+
+
+def row_of(reading: Reading, record: type[Record], key: int) -> Row[Any]:
+    """Give all columns of one row of a record.
+
+    Raises: NotFound: there is no such row.
+    """
+    table = record.__table__
+    found = reading.session.execute(select(*table.c).where(table.c.id == key)).first()
+    if found is None:
+        raise NotFound(
+            N_("There is no {record} with the key {id} in this ledger."), record=record.__tablename__, id=key
+        )
+    return found
 
 
 def facts_of(

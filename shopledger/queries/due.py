@@ -8,7 +8,7 @@ from datetime import date
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from sqlalchemy import func, select
+from sqlalchemy import ColumnElement, func, select
 
 from shopledger.model import (
     LineOwner,
@@ -199,15 +199,20 @@ class Unpaid:
     left: Money
 
 
-def unpaid_shares(reading: Reading, person_id: int) -> tuple[Unpaid, ...]:
-    """Give what is set aside for an owner and not paid yet, by settlement, the oldest first."""
+def left_of_share() -> ColumnElement[int]:
+    """Give what of a settlement's share is set aside and not paid yet, as an expression over SettlementShare."""
     paid = (
         select(whole_sum(PayoutShare.minor))
         .where(PayoutShare.settlement_share_id == SettlementShare.id)
         .correlate(SettlementShare)
         .scalar_subquery()
     )
-    left = SettlementShare.minor - SettlementShare.set_off - SettlementShare.taken_back - paid
+    return SettlementShare.minor - SettlementShare.set_off - SettlementShare.taken_back - paid
+
+
+def unpaid_shares(reading: Reading, person_id: int) -> tuple[Unpaid, ...]:
+    """Give what is set aside for an owner and not paid yet, by settlement, the oldest first."""
+    left = left_of_share()
     rows = reading.session.execute(
         select(
             SettlementShare.id,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -12,7 +13,6 @@ from shopledger.model import (
     Agreement,
     Custody,
     Hold,
-    Paper,
     Payout,
     PayoutShare,
     Person,
@@ -30,6 +30,7 @@ from shopledger.quantities.showing import show_amount
 from shopledger.quantities.words import _
 from shopledger.queries import shapes
 from shopledger.queries.instrument_standing import state_of
+from shopledger.queries.papers import numbered
 from shopledger.queries.shapes import History, Mark, MarkKind, Span, Subject
 
 if TYPE_CHECKING:
@@ -40,9 +41,8 @@ class Historian:
     """Gathers the marks of one instrument, each with the paper that tells of it where there is one."""
 
     def __init__(self, reading: Reading, instrument_id: int) -> None:
-        """Read the papers about the instrument and its sales."""
+        """Read which stays and sale lines it had."""
         self.reading = reading
-        self.instrument_id = instrument_id
         self.stay_ids = list(
             reading.session.scalars(
                 select(Stay.id).where(Stay.instrument_id == instrument_id).order_by(Stay.id)
@@ -51,7 +51,7 @@ class Historian:
         self.line_ids = list(
             reading.session.scalars(select(SaleLine.id).where(SaleLine.instrument_id == instrument_id))
         )
-        self.marks: list[Mark] = []
+        self.events: list[tuple[Mark, str]] = []
 
     def mark(
         self,
@@ -62,24 +62,7 @@ class Historian:
         subject: tuple[Subject, int] | None = None,
     ) -> None:
         """Add an event; `number` is that of its paper."""
-        self.marks.append(Mark(on, kind, words, self.papers().get(number), subject))
-
-    def papers(self) -> dict[str, int]:
-        """Give the papers that may tell of an event, by number; read once."""
-        if not hasattr(self, "_papers"):
-            sales = select(SaleLine.sale_id).where(SaleLine.id.in_(self.line_ids)).scalar_subquery()
-            rows = self.reading.session.execute(
-                select(Paper.number, Paper.id).where(
-                    (Paper.instrument_id == self.instrument_id)
-                    | Paper.sale_id.in_(sales)
-                    | Paper.number.in_(self._payout_numbers())
-                )
-            )
-            self._papers: dict[str, int] = {number: key for number, key in rows}  # noqa: C416 - rows have keys()
-        return self._papers
-
-    def _payout_numbers(self) -> list[str]:
-        return [row.number for row in self._payouts()]
+        self.events.append((Mark(on, kind, words, None, subject), number))
 
     def _payouts(self) -> Sequence[Any]:
         return self.reading.session.execute(
@@ -259,5 +242,7 @@ def history_of(reading: Reading, instrument_id: int) -> History:
         historian.money,
     ):
         gather()
+    papers = numbered(reading, [number for _mark, number in historian.events if number])
+    marks = [replace(mark, paper_id=papers.get(number)) for mark, number in historian.events]
     # sorted() is stable: of marks on one day those gathered first stay first.
-    return History(historian.spans(), tuple(sorted(historian.marks, key=lambda mark: mark.on)))
+    return History(historian.spans(), tuple(sorted(marks, key=lambda mark: mark.on)))

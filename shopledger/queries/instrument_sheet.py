@@ -15,17 +15,15 @@ from shopledger.model import (
     Instrument,
     Measurement,
     Picture,
-    Record,
     SaleLine,
     Stay,
     Terms,
     field_of,
 )
-from shopledger.quantities.errors import NotFound
 from shopledger.quantities.lengths import Length, other_unit
 from shopledger.quantities.showing import show_amount, show_rate
 from shopledger.quantities.words import N_, _, count_words
-from shopledger.queries.declared import facts_of
+from shopledger.queries.declared import facts_of, row_of
 from shopledger.queries.instrument_history import history_of
 from shopledger.queries.instrument_standing import Teller, state_now
 from shopledger.queries.line_figures import at_asking, figures_of, owners_lines, paid_lines
@@ -56,20 +54,6 @@ TITLES = {
 """How the standing of a maker's name is said in a title."""
 IN_TITLE = ("number", "kind", "maker")
 """Fields that the head of the page shows already."""
-
-
-def row_of(reading: Reading, record: type[Record], key: int) -> Row[Any]:
-    """Give all columns of one row of a record.
-
-    Raises: NotFound: there is no such row.
-    """
-    table = record.__table__
-    found = reading.session.execute(select(*table.c).where(table.c.id == key)).first()
-    if found is None:
-        raise NotFound(
-            N_("There is no {record} with the key {id} in this ledger."), record=record.__tablename__, id=key
-        )
-    return found
 
 
 def title_of(row: Row[Any]) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -80,6 +80,12 @@ def papers_of(
 def papers_about(reading: Reading, instrument_id: int, sale_ids: Sequence[int]) -> tuple[PaperRow, ...]:
     """Give the papers about an instrument and about its sales, each once, the newest first."""
     return _papers(reading, (Paper.instrument_id == instrument_id) | Paper.sale_id.in_(sale_ids))
+
+
+def numbered(reading: Reading, numbers: Sequence[str]) -> Mapping[str, int]:
+    """Give the papers of these numbers by number; numbers without a paper are left out."""
+    rows = reading.session.execute(select(Paper.number, Paper.id).where(Paper.number.in_(numbers)))
+    return {number: key for number, key in rows}  # noqa: C416 - a result has keys(), so dict() misreads it
 
 
 def paper_row(reading: Reading, paper_id: int) -> PaperRow:
