@@ -13,7 +13,7 @@ from shopledger.desk.errors import sentence
 from shopledger.desk.fonts import SMALL, sans
 from shopledger.desk.input import Wrong
 from shopledger.desk.inputs import make_input
-from shopledger.desk.labels import CELL, GROUP, label
+from shopledger.desk.labels import CELL, GROUP, label, tip
 from shopledger.desk.shop import Shop
 from shopledger.quantities.errors import LedgerError
 from shopledger.quantities.fields import Field
@@ -41,7 +41,7 @@ class Cell(QWidget):
         box.setSpacing(0)
         words = _("{label} *").format(label=_(field.label)) if field.required else _(field.label)
         if self.input.says_its_label:
-            box.addStretch(1)
+            box.addSpacing(16)
         else:
             box.addLayout(self._head(words))
         line = QHBoxLayout()
@@ -52,17 +52,21 @@ class Cell(QWidget):
             line.addWidget(label(unit, tone="quiet", wrap=False), 0, Qt.AlignmentFlag.AlignVCenter)
         box.addLayout(line)
         self.help = label(_(field.help), font=sans(SMALL), tone="quiet")
-        self.help.setVisible(bool(field.help))
+        # In a row there is no room for it under the input: there it is told by pointing, and to readers of the screen.
+        self._helps = bool(field.help) and "[" not in path
+        self.help.setVisible(self._helps)
+        self.input.setToolTip(tip(_(field.help)))
         self.error = label("", font=sans(SMALL), tone="madder")
         self.error.setObjectName(f"error.{path}")
         self.error.hide()
-        if self.input.wide and not self.input.says_its_label:
+        if self.input.wide and self.input.headed:
             box.insertWidget(1, self.help)
         else:
             box.addWidget(self.help)
         box.addWidget(self.error)
-        if not self.input.says_its_label:
-            box.addStretch(1)
+        box.addStretch(1)
+        # Columns are equally wide whatever stands in them; what is too wide is cut or wrapped, never the form widened.
+        self.setMinimumWidth(1)
         self.input.name_for_readers(_(field.label), _(field.help))
         self.input.changed.connect(self.on_input_changed)
         self.input.left.connect(self.on_input_left)
@@ -70,7 +74,7 @@ class Cell(QWidget):
 
     def _head(self, words: str) -> QHBoxLayout:
         head = QHBoxLayout()
-        wide, aside = self.input.wide, self.input.aside()
+        wide, aside = self.input.wide and self.input.headed, self.input.aside()
         head.addWidget(label(words, font=sans(SMALL, wide), tone="" if wide else "quiet"), 1)
         if aside is not None:
             head.addWidget(aside)
@@ -104,7 +108,7 @@ class Cell(QWidget):
         """Take back what was said."""
         if not self.error.isHidden():
             self.error.hide()
-            self.help.setVisible(bool(self.field.help))
+            self.help.setVisible(self._helps)
             self.input.mark_wrong(False)
             self.input.name_for_readers(_(self.field.label), _(self.field.help))
 

@@ -27,6 +27,8 @@ class Input(QWidget):
     """(picker, words typed): something that isn't in the ledger yet is to be put there first."""
     wide = False
     """Whether it takes the whole width of a form."""
+    headed = True
+    """Whether, where it takes the whole width, its words stand over it as a heading."""
     says_its_label = False
     """Whether its own words are those of the field."""
 

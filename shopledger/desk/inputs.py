@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from PySide6.QtCore import QEvent, QObject, Qt
-from PySide6.QtGui import QKeyEvent, QWheelEvent
-from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QPlainTextEdit
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QWheelEvent
+from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QLabel, QPlainTextEdit
 
 from shopledger.desk.files_input import PicturesInput, ScanInput
 from shopledger.desk.fonts import TEXT, sans
 from shopledger.desk.input import Input, Wrong, mark
-from shopledger.desk.labels import INPUT, label, line_edit
+from shopledger.desk.labels import INPUT, STEP, label, line_edit
 from shopledger.desk.nested import GroupInput, MakeGrid, RowsInput
 from shopledger.desk.picker import PickerInput
 from shopledger.desk.shop import Shop
@@ -145,15 +145,16 @@ class LinesInput(Input):
     """Several lines of words."""
 
     wide = True
+    headed = False
 
     def __init__(self, path: str) -> None:
-        """Make an empty field of three lines."""
+        """Make an empty field of two lines."""
         super().__init__(path)
         self.text = QPlainTextEdit()
         self.text.setFont(sans(TEXT))
         self.text.setTabChangesFocus(True)
         self.text.document().setDocumentMargin(0)
-        self.text.setFixedHeight(64)
+        self.text.setFixedHeight(48)
         box = QHBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
         box.addWidget(self.text)
@@ -233,19 +234,36 @@ class ChoiceInput(Input):
         mark(self.box, wrong)
 
 
+class _Words(QLabel):
+    """Words that are clicked like the box before them."""
+
+    clicked = Signal()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Tell of the click."""
+        self.clicked.emit()
+
+
 class YesNoInput(Input):
-    """A box to tick, with the field's words behind it."""
+    """A box to tick, with the field's words behind it, over several lines where they are long."""
 
     says_its_label = True
 
     def __init__(self, field: Field, path: str) -> None:
         """Make it unticked."""
         super().__init__(path)
-        self.box = QCheckBox(_(field.label).replace("&", "&&"))
-        self.box.setFont(sans(TEXT))
+        self.box = QCheckBox()
+        words = _Words(_(field.label))
+        words.setTextFormat(Qt.TextFormat.PlainText)
+        words.setFont(sans(TEXT))
+        words.setWordWrap(True)
+        words.setMinimumWidth(1)
+        words.clicked.connect(self.box.click)
         box = QHBoxLayout(self)
-        box.setContentsMargins(0, 0, 0, 0)
-        box.addWidget(self.box)
+        box.setContentsMargins(0, STEP, 0, 0)
+        box.setSpacing(8)
+        box.addWidget(self.box, 0, Qt.AlignmentFlag.AlignTop)
+        box.addWidget(words, 1)
         self.watch(self.box)
         self.box.clicked.connect(self.on_typed)
 

@@ -166,7 +166,7 @@ class Place(QWidget):
         """Share the first width between table and sheet."""
         super().resizeEvent(event)
         if not event.oldSize().isValid() or event.oldSize().width() < NARROW_PX:
-            self.splitter.setSizes([self.width() * 52 // 100, self.width() * 48 // 100])
+            self.splitter.setSizes([self.width() * 56 // 100, self.width() * 44 // 100])
 
     def showEvent(self, event: QShowEvent) -> None:
         """Read what changed while the place was out of sight."""

@@ -163,7 +163,7 @@ class SheetView(QScrollArea):
             name.setFixedWidth(_LABEL_PX)
             name.setAlignment(Qt.AlignmentFlag.AlignTop)
             grid.addWidget(name, n, 0)
-            grid.addLayout(self._fact(fact), n, 1)
+            grid.addLayout(self._fact(fact), n, 1, Qt.AlignmentFlag.AlignTop)
         self._box.addLayout(grid)
 
     def _fact(self, fact: Fact) -> QVBoxLayout:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPolygonF, QResizeEvent
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPolygonF, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHeaderView,
@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from shopledger.desk.chips import paint_chip
+from shopledger.desk.columns import fitted
 from shopledger.desk.fonts import SMALL, TEXT, sans
 from shopledger.desk.labels import CELL, ROW
 from shopledger.desk.palette import colours
@@ -23,10 +24,6 @@ from shopledger.queries.shapes import State
 
 _MIDDLE = Qt.AlignmentFlag.AlignVCenter
 _RIGHT = Qt.AlignmentFlag.AlignRight
-_LEAST_PX = 72
-"""How narrow a column of words may become before the table scrolls sideways."""
-_CHIP_PX = 108
-"""Room for the longest word of a state in its chip."""
 _CUT = Qt.TextElideMode.ElideRight
 
 
@@ -217,28 +214,13 @@ class TableView(QTableView):
         self.fit_columns()
 
     def fit_columns(self) -> None:
-        """Give each column its declared width, and what is left over or lacking to the columns of words."""
-        columns = self.rows.table.columns
-        if self._widths_set_by_hand or not columns:
+        """Fit the columns into the width there is; the least important are left out where it is too narrow."""
+        if self._widths_set_by_hand or not self.rows.table.columns:
             return
-        figure = QFontMetricsF(sans(TEXT)).horizontalAdvance("0")
-        heads = QFontMetricsF(sans(SMALL, strong=True))
-        first = self.rows.row(0) if len(self.rows.ids) else None
-        widths, wordy = [], []
-        for n, column in enumerate(columns):
-            words = str(self.rows.headerData(n, Qt.Orientation.Horizontal))
-            wide = max(column.width * figure * 1.1, heads.horizontalAdvance(words) + 14)
-            if first is not None and isinstance(first.cells[n], State):
-                wide = _CHIP_PX
-            elif column.kind in {Kind.TEXT, Kind.LINES} and column.width > 12:
-                wordy.append(n)
-            widths.append(int(wide) + 2 * CELL)
-        spare = self.viewport().width() - sum(widths)
-        total = sum(widths[n] for n in wordy)
-        for n in wordy:
-            widths[n] = max(int(widths[n] + spare * widths[n] / total), _LEAST_PX)
-        for n, width in enumerate(widths):
-            self.setColumnWidth(n, width)
+        for n, width in enumerate(fitted(self.rows, self.viewport().width())):
+            self.setColumnHidden(n, width == 0)
+            if width:
+                self.setColumnWidth(n, width)
 
     def _hover(self, row: int) -> None:
         if row != self.hovered_row:

@@ -194,7 +194,8 @@ class Frame(QWidget):
         for name, tables in self.shop.tables.items():
             if not home and any(table.first_act == act.name for table in tables):
                 home = name
-        place = self.show_place(home or "stock")
+        # What the shop does for itself alone, without a thing or a person, belongs to its books.
+        place = self.show_place(home or "accounts")
         if isinstance(place, Place):
             place.open_act(act)
 
@@ -231,8 +232,12 @@ class Frame(QWidget):
         self.say(done)
         # A form that still waits on the pile (for the person just added) keeps the window where it is.
         waiting = isinstance(origin, Place) and origin.side.count() > 1
-        if not waiting and outcome.subject is not Subject.SHOP:
+        if waiting:
+            return
+        if outcome.subject is not Subject.SHOP:
             self.open_subject(outcome.subject, outcome.id)
+        elif outcome.papers and isinstance(origin, Place):
+            origin.side.open_paper(outcome.papers[0])
 
     def on_find_wanted(self) -> None:
         """Go to the line over the table."""

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication
 from shopledger.desk.palette import Scheme
 from shopledger.desk.shop import Shop
 from shopledger.desk.style import dress
+from shopledger.desk.wiring import wire
 from shopledger.desk.work import Work
 from shopledger.store.ledger import Ledger
 from tests.helpers.ledgers import file_ledger, file_place, file_template
@@ -54,9 +55,7 @@ def nothing_left_behind(room: None, qapp: QApplication) -> Iterator[None]:
 
 @pytest.fixture
 def shop(file_ledger: Ledger) -> Shop:
-    from tests.desk import fakes
-
-    return fakes.real_shop(file_ledger)
+    return wire(file_ledger)
 
 
 @pytest.fixture

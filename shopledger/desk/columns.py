@@ -1,0 +1,73 @@
+"""How wide the columns of a table are: as their first page needs, shrunk or widened to the room, the last left out."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QFontMetricsF
+
+from shopledger.desk.chips import chip_width
+from shopledger.desk.fonts import SMALL, TEXT, sans
+from shopledger.desk.labels import CELL
+from shopledger.desk.table import PAGE, Rows
+from shopledger.quantities.fields import Kind
+from shopledger.queries.shapes import State
+
+_LEAST = 56
+"""How narrow a column of words may become, in pixels without the room at its sides."""
+_SAMPLE = min(PAGE, 40)
+"""How many rows are looked at."""
+
+
+def fitted(rows: Rows, room: int) -> list[int]:
+    """Give a width for each column so that together they fill the room; 0 for one that finds no place in it.
+
+    Shape:  columns of words give way first; then columns are left out from the right, but never the first, the one
+            that is sorted by, or one that shows a state.
+    """
+    natural, wordy, kept = _natural(rows)
+    shown = list(range(len(natural)))
+    for n in reversed(shown[1:]):
+        least = sum(_LEAST + 2 * CELL if at in wordy else natural[at] for at in shown)
+        if least <= room:
+            break
+        if n not in kept:
+            shown.remove(n)
+    spare = room - sum(natural[n] for n in shown)
+    give_way = [n for n in shown if n in wordy]
+    widths = [natural[n] if n in shown else 0 for n in range(len(natural))]
+    if spare < 0:
+        slack = {n: max(natural[n] - _LEAST - 2 * CELL, 0) for n in give_way}
+        whole = sum(slack.values())
+        for n in give_way:
+            widths[n] -= min(-spare * slack[n] // whole + 1, slack[n]) if whole else 0
+    else:
+        for n in give_way or shown[:1]:
+            widths[n] += spare // len(give_way or shown[:1])
+    return widths
+
+
+def _natural(rows: Rows) -> tuple[list[int], set[int], set[int]]:
+    """Give the width each column would have by itself, which are of words, and which are always shown."""
+    cells, heads = QFontMetricsF(sans(TEXT)), QFontMetricsF(sans(SMALL, strong=True))
+    figure = cells.horizontalAdvance("0")
+    sample = [row for n in range(min(_SAMPLE, len(rows.ids))) if (row := rows.row(n)) is not None]
+    natural: list[int] = []
+    wordy: set[int] = set()
+    kept = {0}
+    for n, column in enumerate(rows.table.columns):
+        words = str(rows.headerData(n, Qt.Orientation.Horizontal))
+        wide = heads.horizontalAdvance(words) + 14
+        states = [row.cells[n] for row in sample if isinstance(row.cells[n], State)]
+        if states:
+            wide = max(wide, *(chip_width(state) for state in states if isinstance(state, State)))
+            kept.add(n)
+        else:
+            shown = (str(rows.index(at, n).data()) for at in range(len(sample)))
+            longest = max((cells.horizontalAdvance(text) for text in shown), default=column.width * figure)
+            wide = max(wide, min(longest, column.width * figure * 1.6) + 2)
+            if n and column.kind in {Kind.TEXT, Kind.LINES, Kind.CHOICE}:
+                wordy.add(n)
+        if column.name == rows.column:
+            kept.add(n)
+        natural.append(int(wide) + 2 * CELL)
+    return natural, wordy, kept
