@@ -29,15 +29,19 @@ def do(ledger: Ledger, act: Act[F], form: F) -> Outcome:
     Raises: Typed, Refused: the act can't be done so; nothing was written. Trouble: nothing was written, or the
             act stands and only a paper could not be rendered, which opening the paper makes up for.
     """
-    check_inputs(form)
-    check_money(form, ledger.currency)
-    outcome = _tried(ledger, act, form)
+    outcome = commit_act(ledger, act, form)
     for paper_id in outcome.papers:
         issue_paper(ledger, paper_id)
     return outcome
 
 
-def _tried(ledger: Ledger, act: Act[F], form: F) -> Outcome:
+def commit_act(ledger: Ledger, act: Act[F], form: F) -> Outcome:
+    """Do an act and commit it, once, leaving its papers to be issued; give what it left.
+
+    Raises: as `do`.
+    """
+    check_inputs(form)
+    check_money(form, ledger.currency)
     for attempt in range(1, TRIES + 1):
         try:
             return _once(ledger, act, form)
