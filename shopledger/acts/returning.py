@@ -166,7 +166,7 @@ def _spent_costs(writing: Writing, number: str, line: SaleLine) -> list[int]:
     """Costs really spent stay with whom the agreement names for a sale that fails."""
     spent = sum(
         writing.session.scalars(
-            select(LineCost.minor).where(LineCost.sale_line_id == line.id, LineCost.spent.is_(True))
+            select(LineCost.minor).where(LineCost.sale_line_id == line.id, LineCost.spent)
         )
     )
     if not spent:
