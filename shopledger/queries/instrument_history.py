@@ -7,12 +7,13 @@ from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import select
+from sqlalchemy import ColumnElement, select
 
 from shopledger.model import (
     Agreement,
     Custody,
     Hold,
+    Loss,
     Payout,
     PayoutShare,
     Person,
@@ -64,6 +65,11 @@ class Historian:
         """Add an event; `number` is that of its paper."""
         self.events.append((Mark(on, kind, words, None, subject), number))
 
+    def _ours(self) -> ColumnElement[bool]:
+        """Settlements of its sales, and of its loss."""
+        losses = select(Loss.id).where(Loss.stay_id.in_(self.stay_ids)).scalar_subquery()
+        return Settlement.sale_line_id.in_(self.line_ids) | Settlement.loss_id.in_(losses)
+
     def _payouts(self) -> Sequence[Any]:
         return self.reading.session.execute(
             select(
@@ -78,7 +84,7 @@ class Historian:
             .join(SettlementShare, SettlementShare.id == PayoutShare.settlement_share_id)
             .join(Settlement, Settlement.id == SettlementShare.settlement_id)
             .join(Person, Person.id == Payout.person_id)
-            .where(Settlement.sale_line_id.in_(self.line_ids))
+            .where(self._ours())
             .order_by(Payout.id)
         ).all()
 
@@ -188,7 +194,7 @@ class Historian:
     def money(self) -> None:
         """Mark settlements and payouts."""
         settled = self.reading.session.execute(
-            select(Settlement.number, Settlement.settled_on).where(Settlement.sale_line_id.in_(self.line_ids))
+            select(Settlement.number, Settlement.settled_on).where(self._ours())
         )
         for number, on in settled:
             self.mark(on, MarkKind.MONEY, _("Settled, account sales {number}").format(number=number), number)

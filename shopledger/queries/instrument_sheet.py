@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Any
 from sqlalchemy import Row, select
 
 from shopledger.model import (
-    Charge,
     Fitting,
     Instrument,
     Measurement,
@@ -25,16 +24,13 @@ from shopledger.quantities.showing import show_amount, show_rate
 from shopledger.quantities.words import N_, _, count_words
 from shopledger.queries.declared import facts_of, row_of
 from shopledger.queries.instrument_history import history_of
+from shopledger.queries.instrument_money import money_of
 from shopledger.queries.instrument_standing import Teller, state_now
-from shopledger.queries.line_figures import at_asking, figures_of, owners_lines, paid_lines
-from shopledger.queries.owing import line_money
 from shopledger.queries.papers import papers_about
 from shopledger.queries.reckoned import brackets_of
-from shopledger.queries.shapes import Fact, Group, Line, Sheet, Subject
+from shopledger.queries.shapes import Fact, Group, Sheet, Subject
 from shopledger.queries.standing import (
     StayNow,
-    agreement_in_force,
-    asking_price,
     hold_in_force,
     last_agreement,
     last_stay,
@@ -52,8 +48,8 @@ TITLES = {
     "labelled": N_("{kind} labelled {maker}"),
 }
 """How the standing of a maker's name is said in a title."""
-IN_TITLE = ("number", "kind", "maker")
-"""Fields that the head of the page shows already."""
+IN_HEAD = ("number", "kind")
+"""Fields that the head of the page always shows."""
 
 
 def title_of(row: Row[Any]) -> str:
@@ -64,7 +60,7 @@ def title_of(row: Row[Any]) -> str:
         return _("{kind} “{title}”").format(kind=kind, title=row.title)
     said = TITLES.get(row.standing)
     if said is None or not row.maker:
-        return _("{kind}, maker unknown").format(kind=kind) if not row.maker else f"{kind}, {row.maker}"
+        return _("{kind}, maker unknown").format(kind=kind)
     return _(said).format(kind=kind, maker=row.maker)
 
 
@@ -89,7 +85,7 @@ def sheet(reading: Reading, id: int) -> Sheet:
     row = row_of(reading, Instrument, id)
     stay = last_stay(reading, id)
     hold = hold_in_force(reading, stay.id) if stay is not None else None
-    money_title, money = _money(reading, id, stay)
+    money_title, money = money_of(reading, stay)
     sales = reading.session.scalars(select(SaleLine.sale_id).where(SaleLine.instrument_id == id)).all()
     return Sheet(
         subject=Subject.INSTRUMENT,
@@ -100,7 +96,7 @@ def sheet(reading: Reading, id: int) -> Sheet:
         standing=Teller(reading).tell(stay),
         state=state_now(stay, hold),
         groups=(
-            Group(N_("What it is"), facts_of(reading, Instrument, row, without=IN_TITLE)),
+            Group(N_("What it is"), facts_of(reading, Instrument, row, without=IN_HEAD)),
             Group(N_("Measurements"), _measurements(reading, id, row.kind)),
             Group(N_("Fittings"), _fittings(reading, id, row.kind)),
             Group(N_("Owners"), _owners(reading, id)),
@@ -197,44 +193,3 @@ def _stay_groups(reading: Reading, stay: StayNow | None) -> tuple[Group, ...]:
         title = N_("Terms in force") if agreement.in_force else N_("Terms of the agreement that ended")
         groups.append(Group(title, (*head, *facts_of(reading, Terms, terms))))
     return tuple(groups)
-
-
-def _money(reading: Reading, instrument_id: int, stay: StayNow | None) -> tuple[str, tuple[Line, ...]]:
-    """Give the money of the newest sale that stands, else what the asking price would leave; and its heading."""
-    charges = _charges(reading, stay)
-    line = reading.session.scalars(
-        select(SaleLine)
-        .where(SaleLine.stay_id == (stay.id if stay else 0), SaleLine.returned_on.is_(None))
-        .limit(1)
-    ).first()
-    if line is not None:
-        paid = line_money(reading, line.id)
-        return N_("The sale"), (
-            *figures_of(reading, line),
-            *paid_lines(reading, [paid]),
-            *owners_lines(reading, [line.id], reading.ledger.today()),
-            *charges,
-        )
-    asking = asking_price(reading, stay.id) if stay is not None and stay.ended_on is None else None
-    if stay is None or asking is None:
-        return N_("Money"), charges
-    agreement = agreement_in_force(reading, stay.id)
-    if agreement is not None:
-        return N_("If it sold at the asking price"), (*at_asking(reading, agreement, asking), *charges)
-    cost = reading.session.scalar(select(Stay.cost).where(Stay.id == stay.id))
-    lines = [Line(_("Asking price"), amount=asking, strong=True)]
-    if cost:
-        lines.append(Line(_(field_of(Stay.cost).label), amount=reading.money(cost)))
-    return N_("Money"), (*lines, *charges)
-
-
-def _charges(reading: Reading, stay: StayNow | None) -> tuple[Line, ...]:
-    if stay is None:
-        return ()
-    rows = reading.session.execute(
-        select(Charge.number, Charge.what, Charge.minor).where(Charge.stay_id == stay.id).order_by(Charge.id)
-    )
-    return tuple(
-        Line(_("Charged to the owner: {what}").format(what=what), number, reading.money(minor))
-        for number, what, minor in rows
-    )
