@@ -29,6 +29,7 @@ from shopledger.quantities.errors import LedgerError, Typed
 from shopledger.quantities.manners import PLAIN
 from shopledger.quantities.reading import read_rate
 from shopledger.quantities.words import N_, _
+from shopledger.store.engine import is_server
 
 TAXES = (
     ("none", N_("none")),
@@ -52,7 +53,7 @@ class Answers:
     currency: str
     tax_scheme: str
     tax_rate: Fraction | None
-    where: Path
+    where: str | Path
     locale: str
     time_zone: str
     paper_size: str
@@ -159,7 +160,7 @@ class FirstStart(QScrollArea):
         choose = button(_("Choose"), "choose")
         choose.clicked.connect(self.on_choose_clicked)
         line.addWidget(choose)
-        self._answer(box, "where", _("A file on this computer, not in a synchronised folder"), place)
+        self._answer(box, "where", _("A file on this computer, not in a synchronised folder; or the address of a server's empty database"), place)
         box.addStretch(1)
         return box
 
@@ -234,7 +235,7 @@ class FirstStart(QScrollArea):
             currency=currency,
             tax_scheme=scheme,
             tax_rate=rate,
-            where=Path(where).expanduser(),
+            where=where if is_server(where) else Path(where).expanduser(),
             locale="en_GB" if system.language() is QLocale.Language.C else system.name(),
             time_zone=bytes(QTimeZone.systemTimeZoneId().data()).decode() or "UTC",
             paper_size="Letter" if system.territory() in _LETTER else "A4",
