@@ -54,7 +54,8 @@ class Cell(QWidget):
         self.help = label(_(field.help), font=sans(SMALL), tone="quiet")
         # In a row there is no room for it under the input: there it is told by pointing, and to readers of the screen.
         self._helps = bool(field.help) and "[" not in path
-        self.help.setVisible(self._helps)
+        if not self._helps:
+            self.help.hide()
         self.input.setToolTip(tip(_(field.help)))
         self.error = label("", font=sans(SMALL), tone="madder")
         self.error.setObjectName(f"error.{path}")

@@ -160,7 +160,14 @@ class FirstStart(QScrollArea):
         choose = button(_("Choose"), "choose")
         choose.clicked.connect(self.on_choose_clicked)
         line.addWidget(choose)
-        self._answer(box, "where", _("A file on this computer, not in a synchronised folder; or the address of a server's empty database"), place)
+        self._answer(
+            box,
+            "where",
+            _(
+                "A file on this computer, not in a synchronised folder; or the address of a server's empty database"
+            ),
+            place,
+        )
         box.addStretch(1)
         return box
 

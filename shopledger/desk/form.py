@@ -124,8 +124,10 @@ class ActForm(QWidget):
         side.addWidget(self.preview)
         self._preview_room = _scrolling(beside)
         self._halves.addWidget(self._preview_room, 2)
-        self._preview_room.setVisible(self.act.preview is not None)
-        self._halves_line.setVisible(self.act.preview is not None)
+        # Hidden, never shown: a widget that is shown before it lies in its parent is a window of its own for a moment.
+        if self.act.preview is None:
+            self._preview_room.hide()
+            self._halves_line.hide()
         page.addLayout(self._halves, 1)
         page.addWidget(Hairline())
         page.addWidget(self._bar())
@@ -152,7 +154,8 @@ class ActForm(QWidget):
             line.addWidget(widget)
         line.addStretch(1)
         box.addLayout(line)
-        self._ask(False)
+        for widget in (self._asking, self.stay_button, self.drop_button):
+            widget.hide()
         return bar
 
     def touched(self) -> bool:

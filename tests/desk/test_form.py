@@ -10,9 +10,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from PySide6.QtCore import QBuffer, Qt
+from PySide6.QtCore import QBuffer, QEvent, QObject, Qt
 from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from shopledger.acts.declare import Act, Form, Outcome
@@ -396,3 +396,34 @@ def test_a_form_never_scrolls_sideways(qtbot: QtBot, made: ActForm, width: int) 
     qtbot.wait(1)
     assert made.grid.width() <= width
     made.grab()
+
+
+class Shown(QObject):
+    """Keeps the names of all that is shown as a window of its own."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.windows: list[str] = []
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() is QEvent.Type.Show and isinstance(watched, QWidget) and watched.isWindow():
+            self.windows.append(watched.objectName() or type(watched).__name__)
+        return False
+
+
+def test_no_part_of_a_form_is_a_window_for_a_moment(
+    qtbot: QtBot, qapp: QApplication, shop: Shop, work: Work
+) -> None:
+    shown = Shown()
+    qapp.installEventFilter(shown)
+    form = ActForm(shop, work, EVERYTHING, 0)
+    qtbot.addWidget(form)
+    form.show()
+    costs = form.grid.cells["costs"].input
+    assert isinstance(costs, RowsInput)
+    costs.on_add_clicked()
+    form.on_do_clicked()
+    type_into(qtbot, form, "owner", "Od")
+    form.on_leave_clicked()
+    qapp.removeEventFilter(shown)
+    assert shown.windows == ["form.everything"]

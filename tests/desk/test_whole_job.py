@@ -105,7 +105,9 @@ class Hand:
         self.qtbot.mouseClick(form.do_button, Qt.MouseButton.LeftButton)
         self.qtbot.waitUntil(lambda: not self.work.busy)
         assert self.place.side.top is not form, "\n".join(
-            one.text() for one in form.findChildren(QLabel) if "error" in one.objectName() and not one.isHidden()
+            one.text()
+            for one in form.findChildren(QLabel)
+            if "error" in one.objectName() and not one.isHidden()
         )
 
 
@@ -129,8 +131,6 @@ def test_from_the_owners_hand_to_the_owners_payout(hand: Hand, shop: Shop) -> No
     settle_and_pay(hand)
     open_every_paper(hand)
     assert prove(shop.ledger.where) == []
-    for row in (hand.go(3), hand.go(7)):
-        assert row is not None
 
 
 def take_in(hand: Hand) -> None:
