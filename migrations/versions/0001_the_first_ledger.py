@@ -838,7 +838,8 @@ def upgrade() -> None:
         sa.Column("charged_on", types.Day(), nullable=False),
         sa.Column("entry_id", types.Whole(), nullable=False),
         sa.CheckConstraint(
-            "kind IN ('withdrawal', 'storage', 'insurance', 'valuation', 'private_sale', 'failed_sale', 'paid_back', 'other')",
+            "kind IN ('withdrawal', 'storage', 'insurance', 'valuation', "
+            "'private_sale', 'failed_sale', 'paid_back', 'other')",
             name=op.f("ck_charge_kind_choice"),
         ),
         sa.CheckConstraint("minor > 0", name=op.f("ck_charge_above_zero")),

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from shopledger.model.agreements import Agreement, Bracket, PriceChange, Signature, Terms, TermsOwner
-from shopledger.model.record import Record, asked_of, field_of, fields_of
 from shopledger.model.changes import Change, ChangeValue, Deed, Search
 from shopledger.model.instruments import Fitting, Instrument, Measurement, Ownership, OwnershipShare, Picture
 from shopledger.model.journal import Account, Entry, Posting, Seal
@@ -21,6 +20,7 @@ from shopledger.model.money import (
 )
 from shopledger.model.papers import Content, Paper, PaperFile
 from shopledger.model.people import Person
+from shopledger.model.record import Record, asked_of, field_of, fields_of
 from shopledger.model.sales import Consent, LineCost, LineEntry, LineOwner, LineReferral, Sale, SaleLine
 from shopledger.model.shop import Counter, DatedRate, Shop
 from shopledger.model.stays import Custody, Hold, Loss, Stay
