@@ -196,7 +196,7 @@ def refuse_uncharged(reading: Reading, instrument_id: int) -> None:
 
 def run_take_owners_payment(writing: Writing, form: TakeOwnersPayment) -> Outcome:
     """Take what an owner pays of what they owe."""
-    person = person_of(writing, form.person_id)
+    person = person_of(writing, form.person_id, "person_id")
     minor = above_zero(form.amount, writing.currency)
     owed = balance(writing, "owners_owe", person.id).minor
     if minor > owed:

@@ -65,7 +65,7 @@ def run_add_person(writing: Writing, form: AddPerson) -> Outcome:
 
 def run_change_person(writing: Writing, form: ChangePerson) -> Outcome:
     """Write what is known of a person anew; papers issued before stay as they were."""
-    person = person_of(writing, form.person_id)
+    person = person_of(writing, form.person_id, "person_id")
     if person.relation != "shop":
         _refuse_shop_relation(form.person)
     refill(person, form.person, writing.currency, path="person")

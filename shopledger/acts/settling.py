@@ -183,7 +183,7 @@ def preview_settle(reading: Reading, form: Settle) -> Preview:
 
 def run_pay_owner(writing: Writing, form: PayOwner) -> Outcome:
     """Pay an owner from what is set aside for them, the oldest settlement first; never from another's."""
-    person = person_of(writing, form.person_id)
+    person = person_of(writing, form.person_id, "person_id")
     minor = above_zero(form.amount, writing.currency)
     held = -balance(writing, "owners_held", person.id).minor
     if minor > held:
@@ -225,7 +225,7 @@ def run_pay_owner(writing: Writing, form: PayOwner) -> Outcome:
 
 def run_pay_fee(writing: Writing, form: PayFee) -> Outcome:
     """Pay a referrer or a second dealer what they are owed, whole or in part."""
-    person = person_of(writing, form.person_id)
+    person = person_of(writing, form.person_id, "person_id")
     minor = above_zero(form.amount, writing.currency)
     owed = -balance(writing, "fees_due", person.id).minor
     if minor > owed:
