@@ -19,7 +19,8 @@ from typing import Any
 import pytest
 from sqlalchemy import create_engine, make_url, text
 
-from shopledger.store.ledger import Ledger, NewShop, create_ledger, open_ledger
+from shopledger.store.ledger import Ledger, NewShop, create_ledger, files_folder, open_ledger
+from tests.helpers.story import some_entries, tell
 
 SHOP = NewShop(
     name="Saltmere Strings",
@@ -48,6 +49,12 @@ def counted_bytes(seed: str = "salt") -> Callable[[int], bytes]:
     return lambda count: hashlib.shake_256(f"{seed} {next(n)}".encode()).digest(count)
 
 
+def tell_it(ledger: Ledger) -> None:
+    """Tell the story and book a few entries besides."""
+    tell(ledger)
+    some_entries(ledger)
+
+
 class Server:
     """A PostgreSQL server with a database for each test."""
 
@@ -60,7 +67,10 @@ class Server:
             self._server = get_server(folder, cleanup_mode="delete")
         self._url = make_url(self._server.get_uri()).set(drivername="postgresql+psycopg")
         self._made = itertools.count(1)
-        self._template = ""
+        self._templates: set[str] = set()
+        # What a crash of the machine could lose is no matter here, and waiting for the disk would take minutes.
+        self.run("ALTER SYSTEM SET fsync = off")
+        self.run("SELECT pg_reload_conf()")
 
     def url(self, database: str) -> str:
         """Give the address of a database as a user writes it."""
@@ -80,15 +90,26 @@ class Server:
         self.run(f"CREATE DATABASE {name}")
         return self.url(name)
 
-    def furnished(self) -> str:
-        """Give the address of a new database that holds a ledger with its shop."""
-        if not self._template:
-            self.run("CREATE DATABASE template_shop")
-            create_ledger(self.url("template_shop"), SHOP, clock=ticking(), randomness=counted_bytes()).close()
-            self._template = "template_shop"
+    def copied(self, template: str, fill: Callable[[Ledger], None]) -> str:
+        """Give the address of a new database that holds a ledger, copied from one that is made and filled once."""
+        if template not in self._templates:
+            self.run(f"CREATE DATABASE {template}")
+            with create_ledger(
+                self.url(template), SHOP, clock=ticking(), randomness=counted_bytes()
+            ) as ledger:
+                fill(ledger)
+            self._templates.add(template)
         name = f"shop_{next(self._made)}"
-        self.run(f"CREATE DATABASE {name} TEMPLATE {self._template}")
+        self.run(f"CREATE DATABASE {name} TEMPLATE {template}")
         return self.url(name)
+
+    def furnished(self) -> str:
+        """Give the address of a new ledger with its shop."""
+        return self.copied("template_shop", lambda _ledger: None)
+
+    def told(self) -> str:
+        """Give the address of a new ledger in which the story is told."""
+        return self.copied("template_told", tell_it)
 
     def drop(self, url: str) -> None:
         """Drop a test's database."""
@@ -121,12 +142,28 @@ def file_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return path
 
 
+@pytest.fixture(scope="session")
+def told_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Give a file that holds a ledger in which the story is told, to copy with its files."""
+    path = tmp_path_factory.mktemp("told") / "shop.ledger"
+    with create_ledger(path, SHOP, clock=ticking(), randomness=counted_bytes()) as ledger:
+        tell_it(ledger)
+    return path
+
+
+def copied(template: Path, folder: Path) -> Path:
+    """Copy a ledger with its files into a folder."""
+    path = folder / template.name
+    shutil.copy(template, path)
+    if files_folder(template).is_dir():
+        shutil.copytree(files_folder(template), files_folder(path))
+    return path
+
+
 @pytest.fixture
 def file_place(file_template: Path, tmp_path: Path) -> Path:
     """Give the path of a ledger in a file."""
-    path = tmp_path / "shop.ledger"
-    shutil.copy(file_template, path)
-    return path
+    return copied(file_template, tmp_path)
 
 
 @pytest.fixture
@@ -152,6 +189,33 @@ def opened(place: str | Path) -> Ledger:
 def ledger(place: str | Path) -> Iterator[Ledger]:
     """Give an open ledger, on each of the two databases."""
     with opened(place) as found:
+        yield found
+
+
+@pytest.fixture
+def told_file(told_template: Path, tmp_path: Path) -> Path:
+    """Give the path of a ledger in which the story is told."""
+    return copied(told_template, tmp_path)
+
+
+@pytest.fixture
+def told_server(server: Server) -> Iterator[str]:
+    """Give the address of a ledger on the server in which the story is told."""
+    url = server.told()
+    yield url
+    server.drop(url)
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def told_place(request: pytest.FixtureRequest) -> Any:
+    """Give the place of a ledger in which the story is told, on each of the two databases."""
+    return request.getfixturevalue("told_file" if request.param == "sqlite" else "told_server")
+
+
+@pytest.fixture
+def told_ledger(told_place: str | Path) -> Iterator[Ledger]:
+    """Give an open ledger in which the story is told, on each of the two databases."""
+    with opened(told_place) as found:
         yield found
 
 

@@ -94,14 +94,22 @@ def person(writing: Writing, name: str, **more: Any) -> Person:
     return found
 
 
-def stay_of(writing: Writing, kind: str, reason: str, owners: Sequence[tuple[Person, Fraction]], **more: Any) -> Stay:
+def stay_of(
+    writing: Writing, kind: str, reason: str, owners: Sequence[tuple[Person, Fraction]], **more: Any
+) -> Stay:
     """Take an instrument in."""
     instrument = writing.add(Instrument(number=writing.number("instrument"), kind=kind, **more))
     ownership = writing.add(Ownership(instrument_id=instrument.id, since=DAY, how="said at intake"))
     for n, (owner, share) in enumerate(owners, 1):
         writing.add(OwnershipShare(ownership_id=ownership.id, person_id=owner.id, share=share, n=n))
     stay: Stay = writing.add(
-        Stay(number=writing.number("stay"), instrument_id=instrument.id, reason=reason, came_in_on=DAY, no_liens=True)
+        Stay(
+            number=writing.number("stay"),
+            instrument_id=instrument.id,
+            reason=reason,
+            came_in_on=DAY,
+            no_liens=True,
+        )
     )
     writing.add(Custody(stay_id=stay.id, place="here", since=DAY))
     return stay
@@ -109,7 +117,9 @@ def stay_of(writing: Writing, kind: str, reason: str, owners: Sequence[tuple[Per
 
 def leave(writing: Writing, kind: str, number: str, **states: Any) -> None:
     """Leave a paper with a file, as an act and the rendering after it do."""
-    facts = json.dumps({"number": number, **states}, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    facts = json.dumps(
+        {"number": number, **states}, sort_keys=True, separators=(",", ":"), ensure_ascii=False
+    )
     entry, sealed = writing.last_seal()
     paper = writing.add(
         Paper(
@@ -182,10 +192,15 @@ def _sell(ledger: Ledger) -> None:
             terms=rules.Terms(rules.CommissionRate(Fraction(1, 5))),
             costs=(rules.Cost("new bridge", Money(180_00, eur)),),
             referral=rules.Referral(
-                fixed=Money(250_01, eur), borne_by=rules.Bearer.BOTH, disclosed_to=(rules.Side.BUYER, rules.Side.OWNER)
+                fixed=Money(250_01, eur),
+                borne_by=rules.Bearer.BOTH,
+                disclosed_to=(rules.Side.BUYER, rules.Side.OWNER),
             ),
             tax=rules.Tax(rules.Scheme.MARGIN, Fraction(23, 100)),
-            owners=(rules.OwnerShare(ada.number, Fraction(1, 3)), rules.OwnerShare(bo.number, Fraction(2, 3))),
+            owners=(
+                rules.OwnerShare(ada.number, Fraction(1, 3)),
+                rules.OwnerShare(bo.number, Fraction(2, 3)),
+            ),
         )
         split = reckon(case)
         sale = w.add(Sale(number=w.number("sale"), buyer_id=buyer.id, sold_on=DAY, tax_scheme="margin",
@@ -213,7 +228,9 @@ def _sell(ledger: Ledger) -> None:
             )
         )  # fmt: skip
         w.add(LineEntry(sale_line_id=line.id, entry_id=entry, role="sale"))
-        for n, (owner, share, net) in enumerate(zip((ada, bo), (Fraction(1, 3), Fraction(2, 3)), nets, strict=True), 1):
+        for n, (owner, share, net) in enumerate(
+            zip((ada, bo), (Fraction(1, 3), Fraction(2, 3)), nets, strict=True), 1
+        ):
             w.add(LineOwner(sale_line_id=line.id, person_id=owner.id, share=share, net=net, n=n))
         w.add(LineCost(sale_line_id=line.id, what="new bridge", minor=180_00, borne_by="owner", spent=True))
         w.add(LineReferral(sale_line_id=line.id, person_id=referrer.id, minor=fee, borne_by="both",
@@ -234,8 +251,12 @@ def _sell(ledger: Ledger) -> None:
         leave(w, "payment_receipt", payment.number)
 
 
-def _goods_line(w: Writing, sale: Sale, n: int, kind: str, minor: int, *, cost: int = 0, stay: Stay | None = None) -> SaleLine:
-    amounts = line_amounts(LineFigures(kind=kind, buyer_id=sale.buyer_id, price=minor, buyer_pays=minor, cost=cost))
+def _goods_line(
+    w: Writing, sale: Sale, n: int, kind: str, minor: int, *, cost: int = 0, stay: Stay | None = None
+) -> SaleLine:
+    amounts = line_amounts(
+        LineFigures(kind=kind, buyer_id=sale.buyer_id, price=minor, buyer_pays=minor, cost=cost)
+    )
     entry = w.book(amounts, f"{sale.number} line {n}")
     line: SaleLine = w.add(
         SaleLine(
@@ -271,7 +292,11 @@ def _settle(ledger: Ledger) -> None:
         settlement = w.add(Settlement(number=w.number("settlement"), sale_line_id=1, settled_on=DAY,
                                       released=released, entry_id=entry))  # fmt: skip
         for who, net in nets.items():
-            w.add(SettlementShare(settlement_id=settlement.id, person_id=who, minor=net, set_off=25_00 if who == 2 else 0))
+            w.add(
+                SettlementShare(
+                    settlement_id=settlement.id, person_id=who, minor=net, set_off=25_00 if who == 2 else 0
+                )
+            )
         leave(w, "account_sales", settlement.number)
     with act(ledger, "pay-owner") as w:
         minor = nets[2] - 25_00
@@ -282,7 +307,11 @@ def _settle(ledger: Ledger) -> None:
         leave(w, "remittance", payout.number)
     with act(ledger, "pay-fee") as w:
         entry = w.book([Amount("fees_due", 250_01, 5), Amount("bank", -250_01)], "fee")
-        w.add(FeePayment(number=w.number("fee"), person_id=5, method="cash", minor=250_01, paid_on=DAY, entry_id=entry))
+        w.add(
+            FeePayment(
+                number=w.number("fee"), person_id=5, method="cash", minor=250_01, paid_on=DAY, entry_id=entry
+            )
+        )
 
 
 def _own_and_back(ledger: Ledger) -> None:

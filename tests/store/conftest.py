@@ -11,6 +11,11 @@ from tests.helpers.ledgers import (
     server,
     server_ledger,
     server_place,
+    told_file,
+    told_ledger,
+    told_place,
+    told_server,
+    told_template,
 )
 
 __all__ = [
@@ -22,4 +27,9 @@ __all__ = [
     "server",
     "server_ledger",
     "server_place",
+    "told_file",
+    "told_ledger",
+    "told_place",
+    "told_server",
+    "told_template",
 ]

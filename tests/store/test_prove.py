@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from shopledger.store.ledger import Ledger
 from shopledger.store.prove import prove
 from tests.helpers.story import some_entries, tell

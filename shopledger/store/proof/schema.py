@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import cache
 
 from sqlalchemy import Connection, text
 
@@ -43,6 +44,7 @@ def prove_schema(proof: Proof) -> None:
             proof.wrong("schema", name, CHANGED, name=name)
 
 
+@cache
 def _as_migrated() -> Mapping[str, str]:
     """Give the form of a database that the migrations have just made, without its triggers."""
     from shopledger.store.engine import memory_engine
