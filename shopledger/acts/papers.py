@@ -67,7 +67,14 @@ def issue_paper(ledger: Ledger, paper_id: int) -> str:
     from shopledger.papers.registry import kind_named
     from shopledger.papers.rendering import render
 
-    content = render(row[0], from_json(kind_named(row[0]).facts, row[1]))
+    return keep_paper(ledger, paper_id, render(row[0], from_json(kind_named(row[0]).facts, row[1])))
+
+
+def keep_paper(ledger: Ledger, paper_id: int, content: bytes) -> str:
+    """Keep the rendered file of a paper, once; give the file's name (its SHA-256). Safe to repeat.
+
+    Raises: Trouble: the file can't be kept.
+    """
     sha256 = ledger.files.put(content)
     with told(ledger.where), Session(for_writing(ledger.engine)) as session:
         # Two windows may render the same paper at once: the same facts give the same bytes, and one row stays.

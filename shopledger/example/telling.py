@@ -7,9 +7,11 @@ from collections.abc import Generator, Iterable, Iterator
 from datetime import date
 from typing import Any
 
-from shopledger.acts import act, do
+from shopledger.acts import act
 from shopledger.acts.declare import Outcome
+from shopledger.acts.doing import commit_act
 from shopledger.example.clock import Clock, FormIds
+from shopledger.example.haste import Printers
 from shopledger.example.people import BY_KEY
 from shopledger.model import Payment
 from shopledger.quantities.money import Money
@@ -35,10 +37,11 @@ def day(text: str) -> date:
 class Teller:
     """Does the acts of the story on the day that its clock shows, and remembers what is called what."""
 
-    def __init__(self, ledger: Ledger, clock: Clock) -> None:
-        """Tell into an open ledger."""
+    def __init__(self, ledger: Ledger, clock: Clock, printers: Printers) -> None:
+        """Tell into an open ledger; the printers take the papers."""
         self.ledger = ledger
         self.clock = clock
+        self._printers = printers
         self._forms = FormIds()
         self._people: dict[str, int] = {}
         self.things: dict[str, int] = {}
@@ -48,7 +51,8 @@ class Teller:
         """Do an act today."""
         one = act(name)
         form = one.form(op_id=self._forms.next(), on=self.clock.today, by="Elias Merrow", **inputs)
-        outcome = do(self.ledger, one, form)
+        outcome = commit_act(self.ledger, one, form)
+        self._printers.take(outcome.papers)
         self.clock.act_done()
         return outcome
 
