@@ -16,7 +16,7 @@ from shopledger.acts.releasing import end_stay, release_paper
 from shopledger.acts.taking_in import open_stay
 from shopledger.acts.terms import live_line
 from shopledger.acts.unsettling import cover, unsettle
-from shopledger.model import Payment, PaymentShare, Refund, RefundShare, Sale, SaleLine
+from shopledger.model import Payment, PaymentShare, Sale, SaleLine
 from shopledger.model.money import PAID_BY
 from shopledger.quantities.errors import NotFound, Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
@@ -58,16 +58,6 @@ class BouncePayment(Form):
 
     sale_id: int
     number: str = ask(Field(N_("Receipt"), required=True))
-
-
-@dataclass(frozen=True, kw_only=True)
-class GiveBack(Form):
-    """Money back to a buyer."""
-
-    sale_id: int
-    amount: Money = ask(Field(N_("Amount"), Kind.MONEY, required=True))
-    method: str = ask(Field(N_("Paid by"), Kind.CHOICE, required=True, choices=PAID_BY), default="transfer")
-    reference: str = ask(Field(N_("Reference")), default="")
 
 
 def sale_of(reading: Reading, sale_id: int) -> Sale:
@@ -287,68 +277,6 @@ def _give_instrument_back(writing: Writing, payment: Payment) -> int:
     return release_paper(writing, stay)
 
 
-def to_give_back(reading: Reading, sale_id: int) -> dict[int, int]:
-    """Give by line what has cleared beyond what the buyer pays for it."""
-    return {
-        line.line_id: line.cleared.minor - line.pays.minor
-        for line in sale_money(reading, sale_id).lines
-        if line.cleared.minor > line.pays.minor
-    }
-
-
-def run_give_back(writing: Writing, form: GiveBack) -> Outcome:
-    """Give a buyer back what has cleared beyond what is owed."""
-    sale = sale_of(writing, form.sale_id)
-    minor = above_zero(form.amount, writing.currency)
-    above = to_give_back(writing, sale.id)
-    if minor > sum(above.values()):
-        raise Refused(
-            N_("{sale} has {most} to give back. Type that, or less."),
-            field="amount",
-            sale=sale.number,
-            most=writing.money(sum(above.values())),
-        )
-    shares: dict[int, int] = {}
-    left = minor
-    for line_id, most in above.items():
-        shares[line_id] = min(left, most)
-        left -= shares[line_id]
-    shares = {line_id: part for line_id, part in shares.items() if part}
-    owners_part = for_owners(writing, shares)
-    number = writing.number("refund")
-    entry = writing.book(
-        [
-            Amount("buyers", minor, sale.buyer_id),
-            Amount("bank_owners", -owners_part),
-            Amount("bank", -(minor - owners_part)),
-        ],
-        f"{sale.number} {number}",
-    )
-    refund = writing.add(
-        Refund(
-            number=number,
-            person_id=sale.buyer_id,
-            sale_id=sale.id,
-            method=form.method,
-            minor=minor,
-            paid_on=writing.on,
-            reference=form.reference,
-            entry_id=entry,
-        )
-    )
-    for line_id, part in shares.items():
-        writing.add(RefundShare(refund_id=refund.id, sale_line_id=line_id, minor=part))
-    return Outcome(Subject.SALE, sale.id, CHANGED, (refund_paper(writing, refund),))
-
-
-def refund_paper(writing: Writing, refund: Refund) -> int:
-    """Leave the receipt of money given back."""
-    from shopledger.queries.facts.refund_receipt import refund_receipt_facts
-
-    facts = refund_receipt_facts(writing, refund.id, refund.number, writing.on)
-    return leave_paper(writing, "refund_receipt", facts, person_id=refund.person_id, sale_id=refund.sale_id)
-
-
 def refuse_paid(reading: Reading, sale_id: int) -> None:
     """Refuse a payment where nothing is owed."""
     if all(line.owes.minor <= 0 for line in sale_money(reading, sale_id).lines):
@@ -370,21 +298,10 @@ def refuse_nothing_paid(reading: Reading, sale_id: int) -> None:
         raise Refused(N_("There is no payment that could bounce."))
 
 
-def refuse_nothing_to_give_back(reading: Reading, sale_id: int) -> None:
-    """Refuse to give money back where none is the buyer's."""
-    if not to_give_back(reading, sale_id):
-        raise Refused(N_("There is nothing to give back."))
-
-
 def prefill_payment(reading: Reading, sale_id: int) -> Mapping[str, Any]:
     """Give what is still owed."""
     lines = sale_money(reading, sale_id).lines
     return {"amount": reading.money(sum(max(0, line.owes.minor) for line in lines))}
-
-
-def prefill_give_back(reading: Reading, sale_id: int) -> Mapping[str, Any]:
-    """Give all that is to be given back."""
-    return {"amount": reading.money(sum(to_give_back(reading, sale_id).values()))}
 
 
 TAKE_PAYMENT = Act(
@@ -419,14 +336,8 @@ BOUNCE_PAYMENT = Act(
     subject_input="sale_id",
     allowed=refuse_nothing_paid,
 )
-GIVE_BACK = Act(
-    name="give_back",
-    text=N_("Give money back"),
-    subject=Subject.SALE,
-    form=GiveBack,
-    run=run_give_back,
-    subject_input="sale_id",
-    allowed=refuse_nothing_to_give_back,
-    prefill=prefill_give_back,
+ACTS = (
+    TAKE_PAYMENT,
+    CLEAR_PAYMENTS,
+    BOUNCE_PAYMENT,
 )
-ACTS = (TAKE_PAYMENT, CLEAR_PAYMENTS, BOUNCE_PAYMENT, GIVE_BACK)

@@ -9,7 +9,7 @@ from sqlalchemy import select
 
 from shopledger.acts.agreeing import end_agreement
 from shopledger.acts.declare import Act, Outcome
-from shopledger.acts.holding import end_hold_of, set_off_deposits
+from shopledger.acts.deposits import end_hold_of, set_off_deposits
 from shopledger.acts.owning import WHOLE, Share, owners_now, record_owners, shop_person
 from shopledger.acts.papers import leave_paper
 from shopledger.acts.paying import CHANGED, falls_on, record_payment

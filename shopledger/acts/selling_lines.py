@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
+from shopledger.acts.deposits import refuse_deposit_held
 from shopledger.acts.describing import instrument_of
-from shopledger.acts.holding import refuse_deposit_held
 from shopledger.acts.owning import Share, owners_now, shop_person
 from shopledger.acts.people import person_of
 from shopledger.acts.selling_forms import Sell, SellLine
