@@ -16,13 +16,13 @@ from shopledger.desk.labels import CELL, GROUP, STEP, Hairline, button, label
 from shopledger.desk.lines import Lines, currency_of
 from shopledger.desk.picture import Photograph
 from shopledger.desk.shop import AnyAct, Shop
-from shopledger.desk.shown import fact_words, quiet_words
+from shopledger.desk.shown import broken, fact_words, quiet_words
 from shopledger.quantities.errors import LedgerError
 from shopledger.quantities.showing import show_day
 from shopledger.quantities.words import _
 from shopledger.queries.shapes import Fact, Group, PaperRow, Sheet
 
-PICTURE_PX = 104
+PICTURE_PX = 144
 _LABEL_PX = 148
 
 
@@ -169,7 +169,7 @@ class SheetView(QScrollArea):
     def _fact(self, fact: Fact) -> QVBoxLayout:
         box = QVBoxLayout()
         box.setSpacing(0)
-        words = fact_words(fact.value, self._manners)
+        words = broken(fact_words(fact.value, self._manners))
         quiet = quiet_words(fact.value, fact.quiet, self._manners)
         value = label(words, select=True)
         value.setAccessibleName(f"{_(fact.label)} {words} {quiet}")

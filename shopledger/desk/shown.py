@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+import textwrap
+
 from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.lengths import Length, other_unit
 from shopledger.quantities.manners import Manners
@@ -9,6 +12,8 @@ from shopledger.quantities.money import Money
 from shopledger.quantities.showing import show_amount, show_value
 from shopledger.quantities.words import _
 from shopledger.queries.shapes import State
+
+_UNBROKEN = re.compile(r"\S{45,}")
 
 
 def cell_words(value: object, manners: Manners) -> str:
@@ -27,6 +32,11 @@ def fact_words(value: object, manners: Manners) -> str:
     if isinstance(value, bool):
         return _("yes") if value else _("no")
     return show_value(value, manners)
+
+
+def broken(words: str) -> str:
+    """Give the words with those that are too long for a line, such as a digest, set over several."""
+    return _UNBROKEN.sub(lambda found: "\n".join(textwrap.wrap(found[0], 32)), words)
 
 
 def quiet_words(value: object, quiet: str, manners: Manners) -> str:

@@ -1,0 +1,294 @@
+"""Pictures of every screen and every paper, to look at: `python -m tests.pictures DIR [--scale 2]`.
+
+The screens are those of the real window on the example shop, built for this in a folder of its own; the papers are the
+samples of the tests (an ordinary, a long and an empty case of each kind) and one of each kind of the example shop.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
+    from shopledger.desk.form import ActForm
+    from shopledger.desk.place import Place
+    from shopledger.desk.window import Frame
+
+SMALL, LARGE = (1280, 720), (1920, 1200)
+
+
+@click.command(help=__doc__)
+@click.argument("directory", type=click.Path(file_okay=False, path_type=Path))
+@click.option("--scale", type=click.Choice(["1", "2"]), default="1", help="The scale of the screen.")
+@click.option("--no-papers", is_flag=True, help="The screens only.")
+def pictures(directory: Path, scale: str, no_papers: bool) -> None:
+    """Draw all pictures into a folder."""
+    os.environ["QT_QPA_PLATFORM"] = "offscreen"
+    os.environ["QT_SCALE_FACTOR"] = scale
+    directory.mkdir(parents=True, exist_ok=True)
+    from PySide6.QtWidgets import QApplication
+
+    app = QApplication(sys.argv[:1])
+    with tempfile.TemporaryDirectory() as scratch:
+        from shopledger.example.shop import build
+
+        built = build(Path(scratch) / "example")
+        draw_screens(app, directory, built.ledger, Path(scratch))
+        if not no_papers:
+            draw_papers(directory / "papers", built.papers)
+    click.echo(f"{len(list(directory.rglob('*.png')))} pictures in {directory}")
+
+
+class Camera:
+    """Takes pictures of widgets under names that begin with the scheme."""
+
+    def __init__(self, directory: Path, scheme: str) -> None:
+        self.directory, self.scheme = directory, scheme
+
+    def take(self, widget: QWidget, name: str) -> None:
+        settle()
+        widget.grab().save(str(self.directory / f"{name}-{self.scheme}.png"))
+
+
+def settle() -> None:
+    """Let everything be laid out and painted that waits for it."""
+    from PySide6.QtCore import QCoreApplication, QEvent
+
+    for _round in range(4):
+        QCoreApplication.processEvents()
+        QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+
+
+@contextmanager
+def frame_on(where: Path, size: tuple[int, int], dark: bool) -> Iterator[Frame]:
+    """Give the frame of a ledger, shown at a size."""
+    from shopledger.desk.palette import Scheme
+    from shopledger.desk.window import Frame
+    from shopledger.desk.wiring import wire
+    from shopledger.desk.work import Work
+    from shopledger.store.ledger import open_ledger
+
+    work = Work()
+    with open_ledger(where) as ledger:
+        frame = Frame(wire(ledger), work, Scheme.DARK if dark else Scheme.LIGHT)
+        frame.resize(*size)
+        frame.show()
+        yield frame
+        frame.hide()
+        frame.deleteLater()
+        settle()
+    work.close()
+
+
+def draw_screens(app: object, directory: Path, example: Path, scratch: Path) -> None:
+    """Draw every screen, light and dark."""
+    from PySide6.QtWidgets import QApplication
+
+    from shopledger.desk.palette import Scheme
+    from shopledger.desk.style import dress
+    from shopledger.store.ledger import NewShop, create_ledger
+
+    assert isinstance(app, QApplication)
+    empty = scratch / "empty.ledger"
+    create_ledger(
+        empty, NewShop(name="Saltmere Strings", currency="EUR", address="3 Ropewalk, Saltmere")
+    ).close()
+    for dark in (False, True):
+        dress(app, Scheme.DARK if dark else Scheme.LIGHT)
+        camera = Camera(directory, "dark" if dark else "light")
+        for size in (SMALL, LARGE):
+            with frame_on(example, size, dark) as frame:
+                draw_places(camera, frame, f"{size[0]}")
+        with frame_on(example, SMALL, dark) as frame:
+            draw_forms(camera, frame)
+            draw_paper_shown(camera, frame)
+        with frame_on(empty, SMALL, dark) as frame:
+            for name in ("stock", "sales", "people", "accounts"):
+                frame.show_place(name)
+                camera.take(frame, f"empty-{name}")
+        draw_start(camera, scratch)
+    dress(app, Scheme.LIGHT)
+
+
+def place(frame: Frame, name: str) -> Place:
+    from shopledger.desk.place import Place
+
+    found = frame.show_place(name)
+    assert isinstance(found, Place)
+    settle()
+    return found
+
+
+def draw_places(camera: Camera, frame: Frame, width: str) -> None:
+    """Draw the seven places, filled, and what one comes to in them."""
+    from shopledger.desk.band import Band
+
+    for name in ("today", "stock", "workshop", "sales", "people", "accounts", "settings"):
+        frame.show_place(name)
+        camera.take(frame, f"{name}-{width}")
+    accounts = place(frame, "accounts")
+    for n, table in enumerate(("journal", "balances", "owners")):
+        accounts.choose_table(n)
+        camera.take(frame, f"accounts-{table}-{width}")
+    stock = place(frame, "stock")
+    stock.pane.choose_view("all")
+    stock.pane.view.choose(1)
+    camera.take(frame, f"stock-sheet-{width}")
+    band = stock.side.top.findChild(Band)
+    if band is not None:
+        band.setFocus()
+        band.go(2)
+        camera.take(frame, f"stock-band-{width}")
+    stock.pane.search.setText("cello < 12000")
+    stock.pane.flush()
+    camera.take(frame, f"stock-narrowed-{width}")
+    stock.pane.search.setText("zither")
+    stock.pane.flush()
+    camera.take(frame, f"stock-nothing-fits-{width}")
+    stock.pane.search.clear()
+    stock.pane.flush()
+    frame.on_goto_wanted()
+    camera.take(frame, f"goto-{width}")
+
+
+def opened(frame: Frame, where: Place, act: str) -> ActForm:
+    found = frame.shop.act(act)
+    assert found is not None
+    form = where.side.open_act(found)
+    assert form is not None, frame.message.text()
+    settle()
+    return form
+
+
+def draw_forms(camera: Camera, frame: Frame) -> None:
+    """Draw forms: empty, with the reckoning beside them, with an error at a field, asking before leaving."""
+    from shopledger.desk.nested import RowsInput
+
+    stock = place(frame, "stock")
+    form = opened(frame, stock, "take_in")
+    camera.take(frame, "form-take-in")
+    form.on_do_clicked()
+    camera.take(frame, "form-take-in-refused")
+    form.left.emit()
+    with frame.shop.ledger.read() as reading:
+        sellable = next(
+            key
+            for key in stock.pane.rows.ids
+            if any(act.name == "sell" for act in frame.shop.next_acts(reading, stock.pane.table.subject, key))
+            and any(
+                act.name == "renew" for act in frame.shop.next_acts(reading, stock.pane.table.subject, key)
+            )
+        )
+    stock.pane.view.choose(sellable)
+    form = opened(frame, stock, "sell")
+    form.grid.cells["buyer_id"].input.put(3)
+    price = form.grid.cell_at("lines[0].price")
+    assert price is not None
+    price.input.put(None)
+    form.grid.cells["price_in_all"].input.put(None)
+    _write(form, "lines[0].price", "9,000.00")
+    costs = form.grid.cells["costs"].input
+    assert isinstance(costs, RowsInput)
+    costs.on_add_clicked()
+    _write(form, "costs[0].what", "new bridge")
+    _write(form, "costs[0].amount", "180.00")
+    form.flush_preview()
+    camera.take(frame, "form-sell-reckoning")
+    _write(form, "costs[0].amount", "18o")
+    form.on_do_clicked()
+    form.flush_preview()
+    camera.take(frame, "form-sell-error")
+    form.on_leave_clicked()
+    camera.take(frame, "form-sell-asks")
+    frame.resize(*LARGE)
+    camera.take(frame, "form-sell-large")
+    frame.resize(*SMALL)
+    form.left.emit()
+    settle()
+
+
+def _write(form: ActForm, path: str, text: str) -> None:
+    from PySide6.QtWidgets import QLineEdit
+
+    cell = form.grid.cell_at(path)
+    assert cell is not None, path
+    line = cell.input.findChild(QLineEdit)
+    assert isinstance(line, QLineEdit)
+    line.setText(text)
+    cell.input.on_typed()
+
+
+def draw_paper_shown(camera: Camera, frame: Frame) -> None:
+    """Draw a paper shown inside the window."""
+    sales = place(frame, "sales")
+    paper = frame.shop
+    with paper.ledger.read() as reading:
+        sheet = paper.sheets[sales.pane.table.subject](reading, sales.pane.rows.ids[0])
+    sales.side.open_paper(sheet.papers[-1].id)
+    camera.take(frame, "paper-shown")
+
+
+def draw_start(camera: Camera, scratch: Path) -> None:
+    """Draw the first start, its refusals, and a ledger that can't be opened."""
+    from shopledger.desk.first_start import FirstStart
+    from shopledger.desk.remembered import Remembered
+    from shopledger.desk.start import House
+    from shopledger.desk.wiring import wire
+
+    house = House(Remembered(scratch / "window.json"), wire, Path("Documents"))
+    house.resize(*SMALL)
+    house.show()
+    house.begin(None)
+    camera.take(house, "first-start")
+    page = house.page
+    assert isinstance(page, FirstStart)
+    page.on_make_clicked()
+    camera.take(house, "first-start-refused")
+    damaged = scratch / "damaged.ledger"
+    damaged.write_bytes(b"no ledger at all" * 400)
+    house.begin(str(damaged))
+    camera.take(house, "trouble")
+    house.close()
+    house.deleteLater()
+    settle()
+
+
+def draw_papers(directory: Path, issued: tuple[Path, ...]) -> None:
+    """Draw the sample papers, and one of each kind of the example shop, page by page."""
+    from shopledger.papers.rendering import render
+    from tests.papers.samples import empty, long, ordinary
+
+    directory.mkdir(parents=True, exist_ok=True)
+    for case, samples in (("ordinary", ordinary()), ("long", long()), ("empty", empty())):
+        for kind, facts in samples.items():
+            draw_pages(render(kind, facts), directory / f"{kind}-{case}")
+    seen = set()
+    for path in issued:
+        series = path.name.split("_")[0]
+        if series not in seen:
+            seen.add(series)
+            draw_pages(path.read_bytes(), directory / f"example-{path.stem}")
+
+
+def draw_pages(content: bytes, name: Path) -> None:
+    """Draw every page of a PDF."""
+    from pypdfium2 import PdfDocument
+
+    document = PdfDocument(content)
+    for n, page in enumerate(document, start=1):
+        page.render(scale=1.5).to_pil().save(f"{name}-{n}.png")
+        page.close()
+    document.close()
+
+
+if __name__ == "__main__":
+    pictures()
