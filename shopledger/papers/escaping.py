@@ -17,14 +17,19 @@ from html import escape
 
 from shopledger.quantities.words import count_words
 
-LONGEST_TEXT = 12_000
+LONGEST_TEXT = 8_000
 """Letters of one text on a paper; the ledger keeps the rest."""
+LONGEST_ENTRY = 4_000
+"""Letters of one entry of a list in the wide column, such as the condition of a part."""
+LONGEST_CELL = 1_200
+"""Letters of one cell of a table: about a page of the narrowest column."""
 LONGEST_WORD = 240
 """Letters of one word; shorter words that are wider than their column are broken by the layout."""
 LACKING = "\u25a1"
 """What stands for a character that the fonts lack."""
 
 _LONG_WORD = re.compile(rf"\S{{{LONGEST_WORD + 1},}}")
+_EMPTY_LINES = re.compile(r"(?:[ ]*\n){3,}")
 _BREAKS = {"\n": "\n", "\u2028": "\n", "\u2029": "\n", "\t": " ", "\v": "\n", "\f": "\n", "\x85": "\n"}
 _REMOVED = {"Cc", "Cf", "Cs"}
 
@@ -35,36 +40,50 @@ class Markup(str):
     __slots__ = ()
 
 
-def cleaned(text: str) -> str:
-    """Give the text in NFC without control, direction and other unseen characters, cut where it is absurdly long."""
-    cut = text[:LONGEST_TEXT]
+def cleaned(text: str, most: int = LONGEST_TEXT) -> str:
+    """Give the text in NFC without control, direction and other unseen characters, cut where it is absurdly long.
+
+    More than one empty line on end becomes one.
+    """
+    cut = text[:most]
     seen = "".join(_seen(letter) for letter in unicodedata.normalize("NFC", cut.replace("\r\n", "\n")))
-    seen = _LONG_WORD.sub(_shortened, seen)
+    seen = _EMPTY_LINES.sub("\n\n", _LONG_WORD.sub(_shortened, seen))
     left_out = len(text) - len(cut)
     return f"{seen}\u2026 {_left_out(left_out)}" if left_out else seen
 
 
+def one_line(text: str, most: int) -> str:
+    """Give the text on one line of at most `most` letters, for places that can't grow: head, foot, title."""
+    line = cleaned(text[: 4 * most]).replace("\n", " ").strip()
+    return line if len(line) <= most else line[: most - 1] + "\u2026"
+
+
 def escaped(
-    text: str, has: Callable[[str], bool], instead: str = "", has_instead: Callable[[str], bool] | None = None
+    text: str,
+    has: Callable[[str], bool],
+    instead: str = "",
+    has_instead: Callable[[str], bool] | None = None,
+    most: int = LONGEST_TEXT,
 ) -> Markup:
     """Give the text as markup that shows exactly this text.
 
     Shape:  `has` tells whether the font of the paragraph has a character; `instead` names a font for those it
-            lacks, and `has_instead` what that one has; what neither has becomes a hollow square. Markup
-            passes unchanged.
+            lacks, and `has_instead` what that one has; what neither has becomes a hollow square; `most` is how
+            many letters are kept. Markup passes unchanged.
     """
     if isinstance(text, Markup):
         return text
     if text.isascii() and text.isprintable() and len(text) <= LONGEST_WORD:
         return Markup(escape(text, quote=False))
     parts: list[str] = []
-    for letter in cleaned(text):
+    for letter in cleaned(text, most):
         if letter == "\n":
             parts.append("<br/>")
         elif letter == " " or has(letter):
             parts.append(escape(letter, quote=False))
-        elif has_instead is not None and has_instead(letter):
-            parts.append(f'<font face="{instead}">{letter}</font>')
+        elif has_instead is not None:
+            other = letter if has_instead(letter) else LACKING
+            parts.append(f'<font face="{instead}">{escape(other, quote=False)}</font>')
         else:
             parts.append(LACKING)
     return Markup("".join(parts))

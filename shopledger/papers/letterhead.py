@@ -17,7 +17,7 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, NextPageTemplate, PageTemplate
 
 from shopledger.papers import marks, style
-from shopledger.papers.escaping import joined
+from shopledger.papers.escaping import joined, one_line
 from shopledger.papers.lettering import paragraph, sans, serif
 from shopledger.papers.parts import PaperFacts, ShopFacts
 from shopledger.quantities.errors import Bug
@@ -26,6 +26,8 @@ from shopledger.quantities.words import N_, _
 
 CODE_SIDE = 17 * mm
 MARK_SIDE = 20 * mm
+LONGEST_NAME, LONGEST_CONTACT, MOST_LINES = 120, 100, 8
+"""Letters of the shop's name and of a line of how to reach it, and lines of address: the head has no room for more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,9 +112,12 @@ class _Head:
         self._wide = grid_width(shop)
         self._size = page_size(shop)
         room = self._wide - style.INDENT
-        self._name = paragraph(serif(shop.name), "shop")
+        self._name = paragraph(serif(one_line(shop.name, LONGEST_NAME)), "shop")
         self._name_height = float(self._name.wrap(room, 1000)[1])
-        contact = [*shop.address, shop.phone, shop.email, shop.web, shop.tax_number]
+        contact = [
+            one_line(text, LONGEST_CONTACT)
+            for text in (*shop.address[:MOST_LINES], shop.phone, shop.email, shop.web, shop.tax_number)
+        ]
         # Blanks inside a piece do not break, so that a line ends between two of them; a long piece may break after all.
         pieces = [part.replace(" ", "\u00a0") if len(part) <= 60 else part for part in contact if part]
         self._contact = paragraph(joined([sans(one) for one in pieces], " \u00b7 "), "contact")
@@ -147,10 +152,9 @@ class _Head:
         left, y = style.MARGIN, self._size[1] - style.MARGIN * 0.75 - 10
         facts = self._around.facts
         number = facts.number.replace(" ", "\u00a0")
-        goes_on = paragraph(
-            joined([serif(text) for text in (facts.shop.name, self._around.title, number)], " \u00b7 "),
-            "running",
-        )
+        shop = one_line(facts.shop.name, LONGEST_NAME)
+        says = [serif(text) for text in (shop, self._around.title, number)]
+        goes_on = paragraph(joined(says, " \u00b7 "), "running")
         _wide, tall = goes_on.wrap(self._wide - style.INDENT, 40)
         goes_on.drawOn(canvas, left + style.INDENT, y + 10 - tall)
 

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from html import unescape
+
 from reportlab.platypus import Paragraph
 from reportlab.platypus.paraparser import ParaFrag
 
 from shopledger.papers import style
-from shopledger.papers.escaping import Markup, escaped
+from shopledger.papers.escaping import LONGEST_TEXT, Markup, escaped
 
 
-def sans(text: str) -> Markup:
-    """Give a text as markup for the sans faces."""
-    return escaped(text, style.has(style.SANS))
+def sans(text: str, most: int = LONGEST_TEXT) -> Markup:
+    """Give a text as markup for the sans faces, cut to so many letters."""
+    return escaped(text, style.has(style.SANS), most=most)
 
 
 def serif(text: str) -> Markup:
@@ -22,10 +24,11 @@ def serif(text: str) -> Markup:
 def paragraph(markup: Markup, name: str) -> Paragraph:
     """Give a paragraph in the style of this name.
 
-    Most texts hold no markup at all; they are handed over as the one piece they are, which spares parsing them.
+    Most texts hold no markup but escaped signs; they are handed over as the one piece they are, which spares
+    parsing them.
     """
     look = style.paragraph(name)
-    if "<" in markup or "&" in markup:
+    if "<" in markup:
         return Paragraph(markup, look)
     piece = ParaFrag(
         rise=0,
@@ -37,6 +40,6 @@ def paragraph(markup: Markup, name: str) -> Paragraph:
         fontSize=look.fontSize,
         textColor=look.textColor,
         us_lines=[],
-        text=str(markup).strip(),
+        text=unescape(markup).strip(),
     )
     return Paragraph("", look, frags=[piece])

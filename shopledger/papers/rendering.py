@@ -10,7 +10,11 @@ from shopledger.papers.facts import digest
 from shopledger.papers.parts import PaperFacts
 from shopledger.papers.registry import Kind, kind_named
 from shopledger.quantities.errors import Bug
+from shopledger.quantities.numbers import brief
 from shopledger.quantities.words import N_, _
+
+LONGEST_NUMBER = 40
+"""Letters of a paper's number: it stands in the foot and in the code."""
 
 
 def render(kind: Kind | str, facts: PaperFacts, *, mark: bytes | None = None) -> bytes:
@@ -18,7 +22,8 @@ def render(kind: Kind | str, facts: PaperFacts, *, mark: bytes | None = None) ->
 
     Shape:  `mark` is the picture (PNG or JPEG) that `facts.shop.mark_sha256` names, None where it names none;
             it is a part of the facts by its digest, so that the same facts give the same bytes.
-    Raises: Bug: the facts are of another kind, the mark is not the one named, or a table doesn't add up.
+    Raises: Bug: the facts are of another kind, the mark is not the one named, the number is no
+            number, or a table doesn't add up.
     """
     # The layout library is slow to load, so it is loaded when the first paper is laid out.
     from shopledger.papers import letterhead, style
@@ -29,6 +34,8 @@ def render(kind: Kind | str, facts: PaperFacts, *, mark: bytes | None = None) ->
         raise Bug(N_("A paper of the kind {kind} was given the facts of another."), kind=kind.name)
     if (sha256(mark).hexdigest() if mark is not None else "") != facts.shop.mark_sha256:
         raise Bug(N_("The mark handed to a paper is not the one its facts name."))
+    if not (0 < len(facts.number) <= LONGEST_NUMBER and facts.number.isprintable()):
+        raise Bug(N_("The number of a paper is one short line, not {number}."), number=brief(facts.number))
     style.register_faces()
     sheet = Sheet(facts)
     kind.compose(facts, sheet)

@@ -15,13 +15,15 @@ from typing import Any
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer
 
 from shopledger.papers import letterhead, style, tables
-from shopledger.papers.escaping import Markup, coloured, joined, lined, strong
+from shopledger.papers.escaping import LONGEST_CELL, Markup, coloured, joined, lined, one_line, strong
 from shopledger.papers.lettering import paragraph, sans, serif
 from shopledger.papers.parts import AmountLine, OwnerFacts, PaperFacts, PartyFacts, WorkingLine
 from shopledger.quantities.money import Money
 from shopledger.quantities.showing import show_amount, show_day, show_money, show_rate
 from shopledger.quantities.words import _, count_words
 
+LONGEST_LINE, MOST_LINES = 160, 8
+"""Letters of a line about a person, and lines of address: the grid at the head of a paper stands on one page."""
 MOST_IN_GRID = 2
 """Owners that the grid at the head of a paper has room for."""
 
@@ -61,7 +63,7 @@ class Sheet:
 
     def quiet(self, text: str) -> Markup:
         """Give text in quiet ink."""
-        return coloured(sans(text), style.QUIET) if text else Markup()
+        return coloured(_short(text), style.QUIET) if text else Markup()
 
     def share(self, share: Fraction) -> str:
         """Give an owner's share as a plain fraction, "1/3", or "all"."""
@@ -69,15 +71,15 @@ class Sheet:
 
     def lines(self, texts: Sequence[str]) -> Markup:
         """Give several texts, each on its own line; empty ones are left out."""
-        return lined([sans(text) for text in texts if text])
+        return lined([_short(text) for text in texts if text])
 
     def strong(self, text: str) -> Markup:
         """Give text in the heavier weight."""
-        return strong(sans(text))
+        return strong(_short(text))
 
     def both(self, text: str, behind: str) -> Markup:
         """Give text with other text behind it in quiet ink."""
-        return joined([sans(text), self.quiet(behind)], "\u00a0\u00a0 ") if behind else sans(text)
+        return joined([_short(text), self.quiet(behind)], "\u00a0\u00a0 ") if behind else _short(text)
 
     # Parts
 
@@ -97,13 +99,15 @@ class Sheet:
 
     def party(self, party: PartyFacts) -> list[str]:
         """Give the lines of a party: name, capacity, address, how to reach them, number."""
-        lines: list[str] = [strong(sans(party.name))]
+        lines: list[str] = [self.strong(one_line(party.name, LONGEST_LINE))]
         if party.acting_as:
-            lines.append(sans(party.acting_as))
-        lines.extend(sans(line) for line in party.address)
-        lines.extend(self.quiet(line) for line in (party.phone, party.email) if line)
+            lines.append(one_line(party.acting_as, LONGEST_LINE))
+        lines.extend(one_line(line, LONGEST_LINE) for line in party.address[:MOST_LINES])
+        lines.extend(self.quiet(one_line(line, LONGEST_LINE)) for line in (party.phone, party.email) if line)
         if party.number:
-            lines.append(self.quiet(_("our number {number}").format(number=party.number)))
+            lines.append(
+                self.quiet(_("our number {number}").format(number=one_line(party.number, LONGEST_LINE)))
+            )
         return lines
 
     def owner_blocks(self, owners: Sequence[OwnerFacts], label: str = "") -> list[tuple[str, list[str]]]:
@@ -267,6 +271,11 @@ class Sheet:
 
     def _block(self, lines: Sequence[str]) -> Markup:
         return lined([sans(line) for line in lines])
+
+
+def _short(text: str) -> Markup:
+    """Give a text for a cell as markup."""
+    return sans(text, LONGEST_CELL)
 
 
 def _height(flowable: Flowable, wide: float) -> float:

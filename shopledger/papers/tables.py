@@ -13,7 +13,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Table
 
 from shopledger.papers import style
-from shopledger.papers.escaping import Markup
+from shopledger.papers.escaping import LONGEST_CELL, LONGEST_ENTRY, Markup
 from shopledger.papers.lettering import paragraph, sans, serif
 from shopledger.quantities.words import _
 
@@ -37,9 +37,9 @@ class Column:
     quiet: bool = False
 
 
-def _cell(text: str, name: str = "cell") -> Flowable:
-    """Give a text as the content of a cell."""
-    return paragraph(sans(text), name)
+def _cell(text: str, name: str = "cell", most: int = LONGEST_CELL) -> Flowable:
+    """Give a text as the content of a cell, cut to so many letters."""
+    return paragraph(sans(text, most), name)
 
 
 def _table(
@@ -54,6 +54,8 @@ def _table(
         splitInRow=1,
         hAlign="LEFT",
         style=[
+            # Empty cells have a font too, and it would be one that is not embedded.
+            ("FONT", (0, 0), (-1, -1), style.SANS, style.TEXT_SIZE),
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
             ("LEFTPADDING", (0, 0), (-1, -1), 0),
             ("RIGHTPADDING", (0, 0), (-1, -1), PAD),
@@ -206,7 +208,7 @@ def pairs(wide: float, rows: Sequence[tuple[str, str]]) -> Table:
     """Give pairs of label and value in the wide column."""
     label_width = 33 * mm
     return _table(
-        [["", _cell(label, "pair_label"), _cell(value)] for label, value in rows],
+        [["", _cell(label, "pair_label"), _cell(value, most=LONGEST_ENTRY)] for label, value in rows],
         [style.INDENT, label_width, wide - style.INDENT - label_width],
         [("TOPPADDING", (0, 0), (-1, -1), 0), ("BOTTOMPADDING", (0, 0), (-1, -1), 2.4)],
     )

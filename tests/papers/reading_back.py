@@ -1,0 +1,79 @@
+"""Reading a paper back: its text page by page, its fonts, where each letter stands, and what its code says."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from io import BytesIO
+
+import pypdfium2
+import zxingcpp
+from pypdf import PdfReader
+
+
+def pages_of(pdf: bytes) -> list[str]:
+    """Give the text of each page, blanks and line ends as one blank each."""
+    with pypdfium2.PdfDocument(pdf) as document:
+        return [" ".join(page.get_textpage().get_text_range().split()) for page in document]
+
+
+def text_of(pdf: bytes) -> str:
+    """Give the text of all pages."""
+    return " ".join(pages_of(pdf))
+
+
+def in_order(text: str, *parts: str) -> bool:
+    """Tell whether the parts stand in the text, one after the other."""
+    place = 0
+    for part in parts:
+        place = text.find(part, place)
+        if place < 0:
+            return False
+        place += len(part)
+    return True
+
+
+@dataclass(frozen=True)
+class Face:
+    """A font of a paper and whether its glyphs are in the file."""
+
+    name: str
+    embedded: bool
+
+
+def faces_of(pdf: bytes) -> set[Face]:
+    """Give all fonts that the pages of a paper name."""
+    found = set()
+    for page in PdfReader(BytesIO(pdf)).pages:
+        for font in page["/Resources"]["/Font"].values():
+            font = font.get_object()
+            inner = font["/DescendantFonts"][0].get_object() if "/DescendantFonts" in font else font
+            described = inner.get("/FontDescriptor", {})
+            found.add(Face(str(font["/BaseFont"]), "/FontFile2" in described))
+    return found
+
+
+def letters_outside(pdf: bytes, margin: float) -> list[str]:
+    """Give the letters that stand nearer to the edge of their page than the margin, or outside it."""
+    outside = []
+    with pypdfium2.PdfDocument(pdf) as document:
+        for number, page in enumerate(document, start=1):
+            width, height = page.get_size()
+            text = page.get_textpage()
+            for n in range(text.count_chars()):
+                letter = text.get_text_range(n, 1)
+                if not letter.strip():
+                    continue
+                left, bottom, right, top = text.get_charbox(n)
+                if left < margin or bottom < margin or right > width - margin or top > height - margin:
+                    outside.append(f"page {number}: {letter!r} at {left:.0f}, {bottom:.0f}")
+    return outside
+
+
+def codes_of(pdf: bytes, dpi: int = 150) -> list[str]:
+    """Give what the code of each page says, as a scanner at this resolution reads it."""
+    said = []
+    with pypdfium2.PdfDocument(pdf) as document:
+        for page in document:
+            picture = page.render(scale=dpi / 72).to_pil()
+            said.extend(code.text for code in zxingcpp.read_barcodes(picture))
+    return said

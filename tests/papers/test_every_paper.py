@@ -1,0 +1,194 @@
+"""What holds for every kind of paper, ordinary, long or empty, on A4 and on Letter."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from io import BytesIO
+
+import pypdfium2
+import pytest
+from pypdf import PdfReader
+
+from shopledger.papers.facts import digest
+from shopledger.papers.marks import read_mark
+from shopledger.papers.parts import PaperFacts
+from shopledger.papers.registry import KINDS, kind_named, title_of
+from shopledger.papers.rendering import render, unprintable
+from shopledger.quantities.errors import Bug, NotFound
+from tests.papers import samples
+from tests.papers.reading_back import codes_of, faces_of, letters_outside, pages_of, text_of
+from tests.papers.sample_things import LONG_LINES, LONG_NAME
+
+MM = 72 / 25.4
+CASES = {
+    "ordinary": samples.ordinary(),
+    "letter": samples.ordinary(samples.LETTER),
+    "long": samples.long(),
+    "long letter": samples.long(replace(samples.LONG_SHOP, paper="Letter")),
+    "empty": samples.empty(),
+}
+EVERY = [
+    pytest.param(kind, CASES[case][kind], id=f"{kind}, {case}") for case in CASES for kind in CASES[case]
+]
+
+
+@pytest.fixture(scope="module")
+def printed() -> dict[int, bytes]:
+    """Papers already rendered in this module, by the identity of their facts."""
+    return {}
+
+
+def _pdf(printed: dict[int, bytes], kind: str, facts: PaperFacts) -> bytes:
+    """Render once a module."""
+    if id(facts) not in printed:
+        printed[id(facts)] = render(kind, facts)
+    return printed[id(facts)]
+
+
+def test_there_are_samples_of_every_kind() -> None:
+    for case in CASES.values():
+        assert list(case) == list(KINDS)
+
+
+def test_kinds_differ_in_name_series_and_facts() -> None:
+    assert len({kind.series for kind in KINDS.values()}) == len(KINDS)
+    assert len({kind.facts for kind in KINDS.values()}) == len(KINDS)
+
+
+@pytest.mark.parametrize(("kind", "facts"), EVERY)
+def test_title_language_and_author_are_set(kind: str, facts: PaperFacts, printed: dict[int, bytes]) -> None:
+    reader = PdfReader(BytesIO(_pdf(printed, kind, facts)))
+    assert reader.metadata is not None
+    assert reader.metadata.title == title_of(KINDS[kind], facts)
+    assert reader.metadata.author == facts.shop.name
+    assert reader.root_object["/Lang"] == facts.shop.manners.language
+    assert reader.root_object["/ViewerPreferences"]["/DisplayDocTitle"]
+
+
+@pytest.mark.parametrize(("kind", "facts"), EVERY)
+def test_all_fonts_are_the_shops_and_embedded(
+    kind: str, facts: PaperFacts, printed: dict[int, bytes]
+) -> None:
+    faces = faces_of(_pdf(printed, kind, facts))
+    assert faces
+    assert all(face.embedded for face in faces)
+    assert {face.name.rpartition("+")[2].partition("-")[0] for face in faces} == {
+        "SourceSans3",
+        "SourceSerif4",
+    }
+
+
+@pytest.mark.parametrize(("kind", "facts"), EVERY)
+def test_nothing_stands_outside_the_margins(kind: str, facts: PaperFacts, printed: dict[int, bytes]) -> None:
+    assert letters_outside(_pdf(printed, kind, facts), margin=8 * MM) == []
+
+
+@pytest.mark.parametrize(("kind", "facts"), EVERY)
+def test_every_page_says_number_page_and_day_and_bears_the_code(
+    kind: str, facts: PaperFacts, printed: dict[int, bytes]
+) -> None:
+    pdf = _pdf(printed, kind, facts)
+    pages = pages_of(pdf)
+    for n, page in enumerate(pages, start=1):
+        assert f"{facts.number} · page {n} of {len(pages)} · issued" in page
+        assert digest(facts) in page
+    assert [read_mark(said) for said in codes_of(pdf)] == [(facts.number, digest(facts))] * len(pages)
+
+
+@pytest.mark.parametrize(("kind", "facts"), EVERY)
+def test_the_same_facts_give_the_same_bytes(kind: str, facts: PaperFacts, printed: dict[int, bytes]) -> None:
+    assert render(kind, replace(facts)) == _pdf(printed, kind, facts)
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_the_page_has_the_size_of_the_shops_paper(paper: str) -> None:
+    facts = samples.ordinary(replace(samples.SHOP, paper=paper))["invoice"]
+    with pypdfium2.PdfDocument(render("invoice", facts)) as document:
+        width, height = document[0].get_size()
+    # ISO 216: A4 is 210 by 297 mm; ANSI/ASME Y14.1: Letter is 8.5 by 11 in (both from memory).
+    wanted = {"A4": (210 * MM, 297 * MM), "Letter": (8.5 * 72, 11 * 72)}[paper]
+    assert (width, height) == pytest.approx(wanted, abs=0.5)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_long_names_and_addresses_are_there_whole(kind: str, printed: dict[int, bytes]) -> None:
+    facts = CASES["long"][kind]
+    text = text_of(_pdf(printed, kind, facts)).replace("\u00a0", " ")
+    for line in LONG_LINES:
+        assert line in text
+    owners = getattr(facts, "owners", ())
+    for owner in owners:
+        assert owner.party.name in text
+    if kind not in {"account_sales", "charge_note", "handover_list", "agreement"}:
+        assert LONG_NAME in text
+
+
+@pytest.mark.parametrize(
+    ("kind", "head"),
+    [
+        ("invoice", "Number What Price, USD Discount, USD Amount, USD"),
+        ("credit_note", "Number What Price, USD Discount, USD Amount, USD"),
+        ("addendum", "Term until now from 1 Jun 2026"),
+        ("payment_receipt", "Day What Amount, USD"),
+        ("remittance", "Day What Amount, USD"),
+        ("handover_list", "Number and what Where it is Owner Value, USD"),
+        ("handover_list", "Person Due, USD Waiting, USD Owed, USD Held, USD"),
+    ],
+)
+def test_forty_lines_break_over_pages_with_the_head_repeated(
+    kind: str, head: str, printed: dict[int, bytes]
+) -> None:
+    pages = pages_of(_pdf(printed, kind, CASES["long"][kind]))
+    assert sum(head in page for page in pages) >= 2
+
+
+def test_the_mark_stands_at_the_head_and_is_part_of_the_facts() -> None:
+    from hashlib import sha256
+
+    from PIL import Image
+
+    picture = BytesIO()
+    Image.new("RGB", (60, 60), (138, 75, 31)).save(picture, "PNG")
+    mark = picture.getvalue()
+    shop = replace(samples.SHOP, mark_sha256=sha256(mark).hexdigest())
+    facts = samples.ordinary(shop)["invoice"]
+    pdf = render("invoice", facts, mark=mark)
+    assert pdf == render("invoice", facts, mark=mark)
+    assert len(PdfReader(BytesIO(pdf)).pages[0].images) == 1
+    with pytest.raises(Bug, match="not the one its facts name"):
+        render("invoice", facts)
+    with pytest.raises(Bug, match="not the one its facts name"):
+        render("invoice", samples.ordinary()["invoice"], mark=mark)
+
+
+def test_facts_of_another_kind_are_refused() -> None:
+    with pytest.raises(Bug, match="facts of another"):
+        render("invoice", samples.ordinary()["release"])
+
+
+def test_an_unknown_kind_names_the_nearest() -> None:
+    with pytest.raises(NotFound, match=r"called invoize\. The nearest is invoice"):
+        kind_named("invoize")
+
+
+def test_a_paper_size_that_is_neither_is_refused() -> None:
+    facts = samples.ordinary(replace(samples.SHOP, paper="A5"))["invoice"]
+    with pytest.raises(Bug, match="A4 or Letter, not A5"):
+        render("invoice", facts)
+
+
+def test_characters_the_fonts_lack_are_named_before_printing() -> None:
+    shop = replace(samples.SHOP, name="Łódź Αθήνα Москва 古楽 Workshop")
+    facts = samples.ordinary(shop)["invoice"]
+    assert unprintable(facts) == ("古", "楽")
+    text = text_of(render("invoice", facts))
+    assert "Łódź Αθήνα Москва □□ Workshop" in text.replace("\u00a0", " ")
+
+
+def test_importing_the_registry_loads_no_layout_library() -> None:
+    import subprocess
+    import sys
+
+    code = "import sys, shopledger.papers.registry, shopledger.papers.rendering; print('reportlab' in sys.modules)"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "False"
