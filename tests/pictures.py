@@ -176,25 +176,21 @@ def draw_forms(camera: Camera, frame: Frame) -> None:
     stock = place(frame, "stock")
     form = opened(frame, stock, "take_in")
     camera.take(frame, "form-take-in")
-    form.on_do_clicked()
+    _do(form)
     camera.take(frame, "form-take-in-refused")
     form.left.emit()
     with frame.shop.ledger.read() as reading:
-        sellable = next(
-            key
+        offered = {
+            key: {act.name for act in frame.shop.next_acts(reading, stock.pane.table.subject, key)}
             for key in stock.pane.rows.ids
-            if any(act.name == "sell" for act in frame.shop.next_acts(reading, stock.pane.table.subject, key))
-            and any(
-                act.name == "renew" for act in frame.shop.next_acts(reading, stock.pane.table.subject, key)
-            )
-        )
+        }
+    # Consigned, under signed terms.
+    sellable = next(
+        key for key, names in offered.items() if {"sell", "renew"} <= names and "sign" not in names
+    )
     stock.pane.view.choose(sellable)
     form = opened(frame, stock, "sell")
     form.grid.cells["buyer_id"].input.put(3)
-    price = form.grid.cell_at("lines[0].price")
-    assert price is not None
-    price.input.put(None)
-    form.grid.cells["price_in_all"].input.put(None)
     _write(form, "lines[0].price", "9,000.00")
     costs = form.grid.cells["costs"].input
     assert isinstance(costs, RowsInput)
@@ -214,6 +210,12 @@ def draw_forms(camera: Camera, frame: Frame) -> None:
     frame.resize(*SMALL)
     form.left.emit()
     settle()
+
+
+def _do(form: ActForm) -> None:
+    form.on_do_clicked()
+    while form.busy:
+        settle()
 
 
 def _write(form: ActForm, path: str, text: str) -> None:

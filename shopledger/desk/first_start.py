@@ -9,7 +9,6 @@ from pathlib import Path
 from PySide6.QtCore import QLocale, Qt, QTimeZone, Signal
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import (
-    QComboBox,
     QFileDialog,
     QGridLayout,
     QHBoxLayout,
@@ -20,10 +19,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from shopledger.desk.choice_box import ChoiceBox
 from shopledger.desk.errors import sentence
 from shopledger.desk.fonts import LARGE, SMALL, TEXT, TITLE, sans, serif
 from shopledger.desk.input import mark
-from shopledger.desk.labels import CELL, GROUP, INPUT, STEP, Hairline, button, label, line_edit, retone
+from shopledger.desk.labels import CELL, GROUP, STEP, Hairline, button, label, line_edit, retone
 from shopledger.quantities import currencies
 from shopledger.quantities.errors import LedgerError, Typed
 from shopledger.quantities.manners import PLAIN
@@ -84,9 +84,7 @@ class FirstStart(QScrollArea):
         self.currency = line_edit("input.currency")
         self.currency.setMaximumWidth(96)
         self.currency.setText(system.currencySymbol(QLocale.CurrencySymbolFormat.CurrencyIsoCode) or "EUR")
-        self.tax, self.rate = QComboBox(), line_edit("input.rate")
-        self.tax.setFont(sans(TEXT))
-        self.tax.setFixedHeight(INPUT)
+        self.tax, self.rate = ChoiceBox(), line_edit("input.rate")
         for code, words in TAXES:
             self.tax.addItem(_(words), code)
         self.tax.activated.connect(self.on_tax_chosen)
@@ -186,7 +184,7 @@ class FirstStart(QScrollArea):
         return last
 
     def _answer(self, box: QVBoxLayout, name: str, words: str, inner: QWidget) -> None:
-        box.addWidget(label(words, font=sans(SMALL), tone="quiet", wrap=False))
+        box.addWidget(label(words, font=sans(SMALL), tone="quiet"))
         box.addWidget(inner)
         wrong = label("", font=sans(SMALL), tone="madder")
         wrong.setObjectName(f"error.{name}")

@@ -5,13 +5,14 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QWheelEvent
-from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QLabel, QPlainTextEdit
+from PySide6.QtGui import QKeyEvent, QMouseEvent
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QPlainTextEdit
 
+from shopledger.desk.choice_box import ChoiceBox
 from shopledger.desk.files_input import PicturesInput, ScanInput
 from shopledger.desk.fonts import TEXT, sans
 from shopledger.desk.input import Input, Wrong, mark
-from shopledger.desk.labels import INPUT, STEP, label, line_edit
+from shopledger.desk.labels import STEP, label, line_edit
 from shopledger.desk.nested import GroupInput, MakeGrid, RowsInput
 from shopledger.desk.picker import PickerInput
 from shopledger.desk.shop import Shop
@@ -186,28 +187,13 @@ class LinesInput(Input):
             self.on_typed()
 
 
-class _StillBox(QComboBox):
-    """A box that a turning wheel changes only while it has the keyboard, so that scrolling a form alters nothing."""
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        """Turn only with the keyboard here."""
-        if self.hasFocus():
-            super().wheelEvent(event)
-        else:
-            event.ignore()
-
-
 class ChoiceInput(Input):
     """One of a few words."""
 
     def __init__(self, field: Field, path: str) -> None:
         """Offer the field's choices, and none of them where one isn't required."""
         super().__init__(path)
-        self.box = _StillBox()
-        self.box.setFont(sans(TEXT))
-        self.box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        self.box.setMinimumContentsLength(8)
-        self.box.setFixedHeight(INPUT)
+        self.box = ChoiceBox()
         self.box.addItem("\u2013", None)
         for code, words in field.choices:
             self.box.addItem(_(words), code)

@@ -34,7 +34,8 @@ QLineEdit[wrong="true"], QPlainTextEdit[wrong="true"], QComboBox[wrong="true"] {
 }}
 QLineEdit:disabled, QPlainTextEdit:disabled, QComboBox:disabled {{ color: {quiet}; }}
 QLineEdit:read-only {{ border-bottom-color: {hairline}; }}
-QComboBox::drop-down {{ border: 0; width: 16px; }}
+QComboBox::drop-down {{ border: 0; width: 0; }}
+QComboBox::down-arrow {{ image: none; }}
 QComboBox QAbstractItemView {{
     background: {sheet}; color: {ink}; border: 1px solid {edge}; padding: 4px; outline: 0;
     selection-background-color: {selected}; selection-color: {ink};
@@ -70,9 +71,9 @@ QPushButton[weight="row"]:focus {{ border-bottom: 2px solid {varnish}; padding: 
 QCheckBox, QRadioButton {{ spacing: 8px; min-height: 24px; }}
 QCheckBox::indicator, QRadioButton::indicator {{ width: 14px; height: 14px; border: 1px solid {edge}; }}
 QCheckBox::indicator {{ border-radius: 2px; }}
-QRadioButton::indicator {{ border-radius: 8px; }}
+QRadioButton::indicator {{ border-radius: 7px; }}
 QCheckBox::indicator:checked, QRadioButton::indicator:checked {{
-    background: {varnish}; border: 3px solid {sheet}; width: 10px; height: 10px;
+    background: {varnish}; border: 1px solid {varnish};
 }}
 QCheckBox:focus, QRadioButton:focus {{ color: {varnish}; }}
 

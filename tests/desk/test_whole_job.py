@@ -17,8 +17,8 @@ from pytestqt.qtbot import QtBot
 from shopledger.desk.form import ActForm
 from shopledger.desk.inputs import ChoiceInput, LineInput, YesNoInput
 from shopledger.desk.nested import RowsInput
-from shopledger.desk.paper_view import PaperView
 from shopledger.desk.palette import Scheme
+from shopledger.desk.paper_view import PaperView
 from shopledger.desk.picker import PickerInput
 from shopledger.desk.place import Place
 from shopledger.desk.sheet import SheetView
