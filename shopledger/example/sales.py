@@ -80,7 +80,7 @@ def in_instalments(teller: Teller) -> Thread:
 
 
 def of_three_heirs(teller: Teller) -> Thread:
-    """A viol of three heirs: one is paid in full, one in part, one waits."""
+    """A viol of three heirs: one is paid in full, one in part, one with what comes later."""
     yield day("2025-06-24")
     sale = _sell(teller, "heirs", "maeve", _line(teller, "fenwraith", "17250.01"))
     teller.pay(sale)
@@ -130,7 +130,7 @@ def with_goods(teller: Teller) -> Thread:
     yield day("2025-09-02")
     teller.do("settle", sale_id=sale)
     teller.do("hand_over", instrument_id=teller.things["treble"], handed_to="the carrier, for Linnet Shoal")
-    teller.pay_owner("corin", "4200.00", reference="treble viol")
+    teller.pay_owner("corin", "4200.00", reference="on account: treble viol, and a quarter")
 
 
 def with_part_exchange(teller: Teller) -> Thread:
