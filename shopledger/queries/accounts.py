@@ -47,8 +47,10 @@ def _balance_ids(reading: Reading, view: str, words: str, sort: str, descending:
     match sort:
         case "words":
             rows.sort(key=lambda row: fold(row[1]), reverse=descending)
-        case "balance":
+        case "debit":
             rows.sort(key=lambda row: row[3], reverse=descending)
+        case "credit":
+            rows.sort(key=lambda row: -row[3], reverse=descending)
         case "code":
             rows.sort(key=lambda row: row[2], reverse=descending)
         case _ if descending:
@@ -57,10 +59,12 @@ def _balance_ids(reading: Reading, view: str, words: str, sort: str, descending:
 
 
 def _balance_page(reading: Reading, ids: Sequence[int]) -> Sequence[Row]:
-    found = {row[0]: row for row in _balance_rows(reading)}
-    return tuple(
-        Row(key, (found[key][1], found[key][2], reading.money(found[key][3]))) for key in ids if key in found
-    )
+    found: dict[int, tuple[object, ...]] = {}
+    for key, words, code, minor in _balance_rows(reading):
+        debit = reading.money(minor) if minor > 0 else None
+        credit = reading.money(-minor) if minor < 0 else None
+        found[key] = (words, code, debit, credit)
+    return tuple(Row(key, found[key]) for key in ids if key in found)
 
 
 BALANCES = Table(
@@ -69,7 +73,8 @@ BALANCES = Table(
     columns=(
         Column("words", N_("Account"), Kind.TEXT, 34),
         Column("code", N_("Code"), Kind.TEXT, 16),
-        Column("balance", N_("Balance"), Kind.MONEY, 13),
+        Column("debit", N_("Debit"), Kind.MONEY, 12),
+        Column("credit", N_("Credit"), Kind.MONEY, 12),
     ),
     views=(View("in_use", N_("Not nought")), View("all", N_("All"))),
     ids=_balance_ids,
@@ -77,7 +82,7 @@ BALANCES = Table(
     # The order of the chart, which is no column: what there is, what is owed, what was earned and spent.
     sort="",
     hint=N_("words or code of an account"),
-    empty=N_("Balances stand here once something was booked. Debits are above nought, credits below."),
+    empty=N_("Balances stand here once something was booked."),
 )
 
 

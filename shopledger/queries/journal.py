@@ -33,7 +33,7 @@ def _matching(reading: Reading, words: str) -> list[ColumnElement[bool]]:
             Posting.person_id.in_(people),
             func.lower(Entry.source).contains(word, autoescape=True),
         ]
-        if word.isascii() and word.isdigit() and len(word) < 18:
+        if word.isascii() and word.isdigit() and len(word) < 18 and not word.startswith("0"):
             each.append(Entry.id == int(word))
         holds.append(or_(*each))
     return holds

@@ -63,7 +63,10 @@ def _sums() -> Subquery:
 def _view(view: str) -> list[ColumnElement[bool]]:
     match view:
         case "owners":
-            return [Person.id.in_(select(OwnershipShare.person_id).scalar_subquery())]
+            return [
+                Person.id.in_(select(OwnershipShare.person_id).scalar_subquery()),
+                Person.relation != "shop",
+            ]
         case "buyers":
             return [Person.id.in_(select(Sale.buyer_id).scalar_subquery())]
         case _:
@@ -82,7 +85,7 @@ def ids(reading: Reading, view: str, words: str, sort: str, descending: bool) ->
         question = question.join(sums, sums.c.person_id == Person.id, isouter=view != "owing")
         order = func.coalesce(sums.c[sort], 0) if sort in {"owed", "owes"} else order
     if sort in table_fields(Person) and sort != "number":
-        order = func.lower(column_of(Person, sort))
+        order = func.nullif(func.lower(column_of(Person, sort)), "")
     question = question.order_by(
         (order.desc() if descending else order.asc()).nulls_last(),
         type_coerce(Person.id, BigInteger()).desc()

@@ -27,9 +27,22 @@ from shopledger.model import (
 from shopledger.quantities.showing import show_amount, show_day
 from shopledger.quantities.words import N_, _
 from shopledger.queries.declared import facts_of, instrument_words, row_of
+from shopledger.queries.due import unpaid_shares
 from shopledger.queries.owing import balances_by_person
 from shopledger.queries.papers import numbered, papers_of
-from shopledger.queries.shapes import Fact, Group, History, Line, Mark, MarkKind, Sheet, Subject
+from shopledger.queries.shapes import (
+    OWED,
+    OWES,
+    Fact,
+    Group,
+    History,
+    Line,
+    Mark,
+    MarkKind,
+    Sheet,
+    State,
+    Subject,
+)
 from shopledger.rules.journal import ACCOUNTS, CHART, Side
 
 if TYPE_CHECKING:
@@ -56,6 +69,7 @@ def sheet(reading: Reading, id: int) -> Sheet:
         title=row.name,
         line=" · ".join(part for part in (row.number, row.plays, row.phone, row.email) if part),
         standing=_standing(reading, id),
+        state=_state(reading, id),
         groups=(
             Group(N_("Who they are"), facts_of(reading, Person, row, without=("number", "name"))),
             Group(N_("Owns here"), owned_here(reading, id)),
@@ -186,6 +200,8 @@ def _money(reading: Reading, person_id: int) -> tuple[Line, ...]:
         amount = reading.money(-minor if rule.side is Side.DEBT else minor)
         note = "" if usual else _(THE_OTHER_WAY.get(rule.code, N_("on the other side than usual")))
         lines.append(Line(words[:1].upper() + words[1:], how, amount, note=note))
+        if rule.code == "owners_held":
+            lines.extend(_set_aside(reading, person_id))
     owed = sum(-minor for minor in sums.values() if minor < 0)
     owes = sum(minor for minor in sums.values() if minor > 0)
     if owed:
@@ -193,6 +209,19 @@ def _money(reading: Reading, person_id: int) -> tuple[Line, ...]:
     if owes:
         lines.append(Line(_("They owe"), amount=reading.money(owes), strong=True))
     return tuple(lines)
+
+
+def _set_aside(reading: Reading, person_id: int) -> tuple[Line, ...]:
+    """Give what is set aside by settlement, the oldest first, as payouts pay it."""
+    manners = reading.ledger.manners
+    return tuple(
+        Line(
+            _("of it by {number}").format(number=one.number),
+            _("since {day}").format(day=show_day(one.settled_on, manners)),
+            one.left,
+        )
+        for one in unpaid_shares(reading, person_id)
+    )
 
 
 def _standing(reading: Reading, person_id: int) -> str:
@@ -218,6 +247,14 @@ def _standing(reading: Reading, person_id: int) -> str:
             owes=show_amount(reading.money(owes), manners), day=day
         )
     return _("Nothing is owed either way.")
+
+
+def _state(reading: Reading, person_id: int) -> State | None:
+    """Give the chip of a person: what is set aside waits to be paid, or they owe the shop."""
+    if unpaid_shares(reading, person_id):
+        return OWED
+    sums = balances_by_person(reading, BY_PERSON, [person_id]).get(person_id, {})
+    return OWES if any(minor > 0 for minor in sums.values()) else None
 
 
 def _history(reading: Reading, person_id: int) -> History:
@@ -263,6 +300,11 @@ def _history(reading: Reading, person_id: int) -> History:
     ):
         told = _("{amount} charged: {what}").format(amount=amount(minor), what=what)
         events.append((on, MarkKind.MONEY, told, number, None))
+    for key, number, on in session.execute(
+        select(Stay.instrument_id, Stay.number, Stay.came_in_on).where(Stay.brought_by_id == person_id)
+    ):
+        told = _("Brought in, {entry}").format(entry=number)
+        events.append((on, MarkKind.ARRIVAL, told, number, (Subject.INSTRUMENT, key)))
     for paid in (Payout, FeePayment):
         rows = session.execute(
             select(paid.number, paid.minor, paid.paid_on).where(paid.person_id == person_id)

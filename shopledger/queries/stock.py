@@ -158,7 +158,11 @@ def _sorted_by(column: str) -> tuple[tuple[str, ...], ColumnElement[Any] | None]
     if field is None or column == "number":
         return (), None
     mapped = column_of(Instrument, column)
-    return (), func.lower(mapped) if field.kind in {Kind.TEXT, Kind.LINES, Kind.CHOICE} else mapped
+    return (), func.nullif(func.lower(mapped), "") if field.kind in {
+        Kind.TEXT,
+        Kind.LINES,
+        Kind.CHOICE,
+    } else mapped
 
 
 def _view(reading: Reading, view: str) -> tuple[tuple[str, ...], list[ColumnElement[bool]]]:
