@@ -106,12 +106,12 @@ def _fee_words(facts: ReferralFacts, sheet: Sheet) -> str:
 def _bearer_words(facts: ReferralFacts, sheet: Sheet) -> str:
     """Give who bears the fee, and with how much each."""
     if facts.borne_by == "owner":
-        return _("The owner bears it; it comes off the owner\u2019s net. The buyer pays nothing for it.")
+        return _("The owner bears it; it comes off the owner\u2019s net. The buyer pays none of it.")
     if facts.borne_by == "shop":
         return _("The shop bears it out of its commission. Neither buyer nor owner pays anything for it.")
     if facts.owner_part is not None and facts.shop_part is not None and facts.fee is not None:
         must_add_up("fee", (facts.owner_part, facts.shop_part), facts.fee)
         return _(
-            "Owner and shop bear it: the owner {owner}, the shop {shop}. The buyer pays nothing for it."
+            "Owner and shop bear it: the owner {owner}, the shop {shop}. The buyer pays none of it."
         ).format(owner=sheet.money(facts.owner_part), shop=sheet.money(facts.shop_part))
-    return _("Owner and shop bear half each, an odd cent the shop. The buyer pays nothing for it.")
+    return _("Owner and shop bear half each, an odd cent the shop. The buyer pays none of it.")

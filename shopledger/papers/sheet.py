@@ -36,7 +36,15 @@ class Sheet:
         self.shop = facts.shop
         self.manners = facts.shop.manners
         self.wide = letterhead.grid_width(facts.shop)
-        self.story: list[Flowable] = []
+        self._story: list[Flowable] = []
+
+    @property
+    def story(self) -> list[Flowable]:
+        """Give what is laid out, without room left after the last part: it would open a page of its own."""
+        end = len(self._story)
+        while end and isinstance(self._story[end - 1], Spacer):
+            end -= 1
+        return self._story[:end]
 
     label_column = tables.Column(points=style.INDENT)
     share_column = tables.Column(share=1.0)
@@ -85,17 +93,17 @@ class Sheet:
 
     def title(self, title: str, under: str = "") -> None:
         """Write the title of the paper, with a line under it."""
-        self.story.append(paragraph(serif(title), "title"))
+        self._story.append(paragraph(serif(title), "title"))
         if under:
-            self.story.append(paragraph(serif(under), "under"))
-        self.story.append(Spacer(0, 14))
+            self._story.append(paragraph(serif(under), "under"))
+        self._story.append(Spacer(0, 14))
 
     def grid(self, blocks: Sequence[tuple[str, Sequence[str]]], pairs: Sequence[tuple[str, str]]) -> None:
         """Write who and what: blocks of lines (a party each) beside pairs of label and value."""
-        self.story.append(
+        self._story.append(
             tables.opening(self.wide, [(label, self._block(lines)) for label, lines in blocks], pairs)
         )
-        self.story.append(Spacer(0, 12))
+        self._story.append(Spacer(0, 12))
 
     def party(self, party: PartyFacts) -> list[str]:
         """Give the lines of a party: name, capacity, address, how to reach them, number."""
@@ -154,10 +162,10 @@ class Sheet:
         if short > 0:
             inside.append(Spacer(0, short + 3))
         if len(inside) == 1 and isinstance(inside[0], Paragraph):
-            self.story.append(KeepTogether([_Rule(self.wide), margin, inside[0]]))
+            self._story.append(KeepTogether([_Rule(self.wide), margin, inside[0]]))
         else:
-            self.story.extend([CondPageBreak(64), _Rule(self.wide), margin, *inside])
-        self.story.append(Spacer(0, 3))
+            self._story.extend([CondPageBreak(64), _Rule(self.wide), margin, *inside])
+        self._story.append(Spacer(0, 3))
 
     def pairs(self, head: str, pairs: Sequence[tuple[str, str]]) -> None:
         """Write pairs of label and value beside a heading in the margin; pairs without a value are left out."""
@@ -176,12 +184,12 @@ class Sheet:
         self, heads: Sequence[str], rows: Sequence[Sequence[str]], columns: Sequence[tables.Column]
     ) -> None:
         """Write a table across the whole grid, its head repeated on every page it reaches."""
-        self.story.append(tables.ledger(self.wide, heads, rows, columns))
+        self._story.append(tables.ledger(self.wide, heads, rows, columns))
 
     def sums(self, rows: Sequence[tuple[str, str]], *, last_strong: bool = True) -> None:
         """Write sums under a table: words at the right of the wide column, amounts at the edge, the last one strong."""
-        self.story.append(KeepTogether([tables.sums(self.wide, rows, last_strong=last_strong)]))
-        self.story.append(Spacer(0, 9))
+        self._story.append(KeepTogether([tables.sums(self.wide, rows, last_strong=last_strong)]))
+        self._story.append(Spacer(0, 9))
 
     def working(self, lines: Sequence[WorkingLine], total_words: str, total: Money, head: str = "") -> None:
         """Write the steps of a reckoning and the total that its counting lines add up to."""
@@ -195,12 +203,12 @@ class Sheet:
             for line in lines
         ]
         inner = any(not line.counts for line in lines)
-        self.story.append(
+        self._story.append(
             tables.working(
                 self.wide, rows, (total_words, self.amount(total)), head or self.per(total.currency), inner
             )
         )
-        self.story.append(Spacer(0, 14))
+        self._story.append(Spacer(0, 14))
 
     def per(self, currency: str, words: str = "") -> str:
         """Give the head of a money column: its words, if any, and the currency once."""
@@ -208,11 +216,11 @@ class Sheet:
 
     def heading(self, text: str, *below: str) -> None:
         """Write a heading across the grid, above a table, and keep it with what follows."""
-        self.story.append(CondPageBreak(90))
-        self.story.append(paragraph(serif(text), "heading_wide"))
+        self._story.append(CondPageBreak(90))
+        self._story.append(paragraph(serif(text), "heading_wide"))
         for words in below:
-            self.story.append(paragraph(sans(words), "small_wide"))
-        self.story.append(Spacer(0, 2))
+            self._story.append(paragraph(sans(words), "small_wide"))
+        self._story.append(Spacer(0, 2))
 
     def amount_lines(self, lines: Sequence[AmountLine], total_words: str, total: Money) -> None:
         """Write dated amounts and the sum they add up to."""
@@ -252,14 +260,14 @@ class Sheet:
         self, lines: Sequence[tuple[str, str]], *, before: str = "", signed_on: date | None = None
     ) -> None:
         """Write a line to sign for each (who, name), with room for date and place; kept on one page each."""
-        self.story.append(CondPageBreak(130))
+        self._story.append(CondPageBreak(130))
         signed = "" if signed_on is None else _("Signed on paper on {day}.").format(day=self.day(signed_on))
         if before or signed:
             self.section(_("Signatures"), before, signed)
         else:
-            self.story.append(_Rule(self.wide))
+            self._story.append(_Rule(self.wide))
         for who, name in lines:
-            self.story.append(KeepTogether([tables.signature(self.wide, who, name)]))
+            self._story.append(KeepTogether([tables.signature(self.wide, who, name)]))
 
     def cautions(self, texts: Sequence[str]) -> None:
         """Write cautions in small type."""
@@ -267,7 +275,7 @@ class Sheet:
 
     def space(self, points: float) -> None:
         """Leave room."""
-        self.story.append(Spacer(0, points))
+        self._story.append(Spacer(0, points))
 
     def _block(self, lines: Sequence[str]) -> Markup:
         return lined([sans(line) for line in lines])

@@ -127,9 +127,7 @@ def _check_text(field: Field, name: str, value: str) -> None:
             limit=limit,
         )
     if any(ord(letter) < 32 and letter not in "\n\t" for letter in value) or "\x7f" in value:
-        raise Typed(
-            N_("{label} holds a control character: type it without."), field=name, label=field.label
-        )
+        raise Typed(N_("{label} holds a control character: type it without."), field=name, label=field.label)
     if any(0xD800 <= ord(letter) <= 0xDFFF for letter in value):
         raise Typed(N_("{label} holds half a character: type it anew."), field=name, label=field.label)
 

@@ -23,7 +23,20 @@ class Manners:
     group: str = ","
     grouping: tuple[int, int] = (3, 3)
     minus: str = "\u2212"
-    months: tuple[str, ...] = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+    months: tuple[str, ...] = (
+        "Jan",
+        "Feb",
+        "Mar",
+        "Apr",
+        "May",
+        "Jun",
+        "Jul",
+        "Aug",
+        "Sep",
+        "Oct",
+        "Nov",
+        "Dec",
+    )
     months_long: tuple[str, ...] = (
         "January",
         "February",

@@ -41,7 +41,9 @@ def test_parts_fall_on_the_lines_to_the_cent(shop: TriedShop) -> None:
     shop.pay(sale)
     with shop.ledger.read() as reading:
         on_lines = reading.session.execute(
-            select(func.sum(PaymentShare.minor)).group_by(PaymentShare.sale_line_id).order_by(PaymentShare.sale_line_id)
+            select(func.sum(PaymentShare.minor))
+            .group_by(PaymentShare.sale_line_id)
+            .order_by(PaymentShare.sale_line_id)
         ).scalars()
         assert [int(minor) for minor in on_lines] == [33333, 33334, 777]
     assert shop.balances()["bank_owners"] == 66667
@@ -118,15 +120,15 @@ def test_a_part_exchange_given_back_leaves_as_it_came(any_shop: TriedShop) -> No
     for funded in (False, True):
         sale = shop.sold(
             shop.consigned(),
-            part_exchange=(PartExchangeRow(kind="violin", description="student violin", allowance=eur("1000.00")),),
+            part_exchange=(
+                PartExchangeRow(kind="violin", description="student violin", allowance=eur("1000.00")),
+            ),
         )
         if funded:
             shop.act("clear_payments", sale_id=sale)
         with shop.ledger.read() as reading:
             stay = reading.session.scalars(select(Stay).order_by(Stay.id.desc()).limit(1)).one()
-            number = reading.session.scalars(
-                select(func.max(PaymentShare.payment_id))
-            ).one()
+            number = reading.session.scalars(select(func.max(PaymentShare.payment_id))).one()
         receipt = f"PR 2026-{number:03d}"
         shop.with_papers("bounce_payment", sale_id=sale, number=receipt)
         assert "stock" not in shop.balances()
@@ -139,7 +141,9 @@ def test_a_part_exchange_given_back_leaves_as_it_came(any_shop: TriedShop) -> No
 def test_a_part_exchange_sold_on_cannot_be_given_back(shop: TriedShop) -> None:
     sale = shop.sold(
         shop.consigned(),
-        part_exchange=(PartExchangeRow(kind="violin", description="student violin", allowance=eur("1000.00")),),
+        part_exchange=(
+            PartExchangeRow(kind="violin", description="student violin", allowance=eur("1000.00")),
+        ),
     )
     with shop.ledger.read() as reading:
         stay = reading.session.scalars(select(Stay).order_by(Stay.id.desc()).limit(1)).one()
@@ -159,7 +163,12 @@ def test_amounts_that_cannot_be(still: StillShop) -> None:
             still.refuses(name, Typed, "amount", words, sale_id=still.open_sale, amount=amount)
         still.refuses(name, NotFound, None, "no such sale", sale_id=999_999, amount=eur("1.00"))
     still.refuses(
-        "take_payment", Refused, "amount", "10,000.00 left to pay", sale_id=still.open_sale, amount=eur("10000.01")
+        "take_payment",
+        Refused,
+        "amount",
+        "10,000.00 left to pay",
+        sale_id=still.open_sale,
+        amount=eur("10000.01"),
     )
     still.refuses("give_back", Refused, "amount", "to give back", sale_id=still.open_sale, amount=eur("1.00"))
     still.refuses(

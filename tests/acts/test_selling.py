@@ -86,7 +86,7 @@ def test_an_account_sales_of_a_textbook(shop: TriedShop) -> None:
     [("1500.00", "2000.00", 8333), ("1800.00", "2100.00", 5000), ("2000.00", "1700.00", 0)],
 )
 def test_the_margin_scheme_on_the_shops_own(shop: TriedShop, cost: str, price: str, vat: int) -> None:
-    # HMRC VAT Notice 718: one sixth of the margin; buy 1,500 sell 2,000: 83.33; 1,800 and 2,100: 50.00; a loss: 0. Read.
+    # HMRC VAT Notice 718, one sixth of the margin: 1,500 and 2,000 give 83.33; 1,800 and 2,100 50.00; a loss 0. Read.
     instrument = shop.own(cost, price)
     booked = shop.booked(
         lambda: shop.act(
@@ -323,7 +323,13 @@ TWO = [
     ("a cost of dollars", Typed, "costs[0].amount", "in USD", {"costs": (CostRow(what="x", amount=Money(1, "USD")),)}),
     ("a cost without amount", Typed, "costs[1].amount", "no amount",
      {"costs": (CostRow(what="x", amount=eur("1.00")), CostRow(what="y"))}),
-    ("a cost below nothing", Typed, "costs[0].amount", "below zero", {"costs": (CostRow(what="x", amount=eur("-1.00")),)}),
+    (
+        "a cost below nothing",
+        Typed,
+        "costs[0].amount",
+        "below zero",
+        {"costs": (CostRow(what="x", amount=eur("-1.00")),)},
+    ),
     ("a cost without words", Typed, "costs[0].what", "missing", {"costs": (CostRow(what="", amount=eur("1.00")),)}),
     ("costs above the price", Refused, "lines[0].price", "", {
         "costs": (CostRow(what="x", amount=eur("20000.00"), before_commission=True),)}),
@@ -333,7 +339,13 @@ TWO = [
      {"referrer_id": "player", "referral_rate": F(1, 20), "referral_fixed": eur("1.00"), **TOLD}),
     ("undisclosed", Refused, "told_buyer_on", "disclosed",
      {"referrer_id": "player", "referral_rate": F(1, 20), "told_owner_on": FIRST_DAY}),
-    ("an unknown referrer", NotFound, "referrer_id", "no such person", {"referrer_id": 999_999, "referral_rate": F(1, 20)}),
+    (
+        "an unknown referrer",
+        NotFound,
+        "referrer_id",
+        "no such person",
+        {"referrer_id": 999_999, "referral_rate": F(1, 20)},
+    ),
     ("a dealer without share", Typed, "dealer_id", "together", {"dealer_id": "dealer"}),
     ("a dealer's share below nothing", Typed, "dealer_rate", "out of bounds",
      {"dealer_id": "dealer", "dealer_rate": F(-1, 2)}),

@@ -21,6 +21,17 @@ def text_of(pdf: bytes) -> str:
     return " ".join(pages_of(pdf))
 
 
+def bodies_of(pdf: bytes, foot: float, head: float) -> list[str]:
+    """Give the text of each page between its foot and its head, whose heights are in points."""
+    with pypdfium2.PdfDocument(pdf) as document:
+        said = []
+        for page in document:
+            width, height = page.get_size()
+            text = page.get_textpage().get_text_bounded(0, foot, width, height - head)
+            said.append(" ".join(text.split()))
+    return said
+
+
 def in_order(text: str, *parts: str) -> bool:
     """Tell whether the parts stand in the text, one after the other."""
     place = 0

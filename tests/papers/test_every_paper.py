@@ -9,6 +9,7 @@ import pypdfium2
 import pytest
 from pypdf import PdfReader
 
+from shopledger.papers import style
 from shopledger.papers.facts import digest
 from shopledger.papers.marks import read_mark
 from shopledger.papers.parts import PaperFacts
@@ -16,7 +17,7 @@ from shopledger.papers.registry import KINDS, kind_named, title_of
 from shopledger.papers.rendering import render, unprintable
 from shopledger.quantities.errors import Bug, NotFound
 from tests.papers import samples
-from tests.papers.reading_back import codes_of, faces_of, letters_outside, pages_of, text_of
+from tests.papers.reading_back import bodies_of, codes_of, faces_of, letters_outside, pages_of, text_of
 from tests.papers.sample_things import LONG_LINES, LONG_NAME
 
 MM = 72 / 25.4
@@ -93,6 +94,11 @@ def test_every_page_says_number_page_and_day_and_bears_the_code(
         assert f"{facts.number} · page {n} of {len(pages)} · issued" in page
         assert digest(facts) in page
     assert [read_mark(said) for said in codes_of(pdf)] == [(facts.number, digest(facts))] * len(pages)
+
+
+@pytest.mark.parametrize(("kind", "facts"), EVERY)
+def test_no_page_is_left_empty(kind: str, facts: PaperFacts, printed: dict[int, bytes]) -> None:
+    assert all(bodies_of(_pdf(printed, kind, facts), style.FOOT, style.HEAD_LATER))
 
 
 @pytest.mark.parametrize(("kind", "facts"), EVERY)

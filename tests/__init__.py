@@ -1,0 +1,1 @@
+"""Tests, in the same rooms as the program."""

@@ -1,0 +1,252 @@
+"""Doing an act: once however often it is sent, numbers without gaps, one winner where two sell the same."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from concurrent.futures import ThreadPoolExecutor
+from datetime import date
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+from sqlalchemy import select
+
+from shopledger import acts
+from shopledger.acts.doing import commit_act
+from shopledger.acts.selling_forms import PartExchangeRow, SellLine
+from shopledger.model import Agreement, Payment, Person, Sale, Stay
+from shopledger.quantities.errors import Bug, LedgerError, NotFound, Refused, Trouble
+from shopledger.queries.shapes import Subject
+from shopledger.store.unit import Writing
+from tests.helpers.shops import FIRST_DAY, StillShop, TriedShop, eur, row
+
+
+def test_the_same_form_sent_twice_books_once(any_shop: TriedShop) -> None:
+    shop = any_shop
+    form = shop.form("sell", buyer_id=shop.buyer, lines=(shop.line(shop.consigned()),))
+    first = acts.do(shop.ledger, acts.act("sell"), form)
+    before = shop.rows()
+    assert acts.do(shop.ledger, acts.act("sell"), form) == first
+    assert shop.rows() == before
+    other = shop.form("add_person", op_id=form.op_id, person={"name": "Someone Else"})
+    with pytest.raises(Bug, match="carries the id of a form"):
+        acts.do(shop.ledger, acts.act("add_person"), other)
+    assert shop.rows() == before
+
+
+def test_a_commit_that_reports_failure_and_yet_is_there(
+    shop: TriedShop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sale = shop.sold(shop.consigned())
+    form = shop.form("take_payment", sale_id=sale, amount=eur("100.00"))
+    real = Writing.commit
+
+    def commits_and_fails(writing: Writing) -> None:
+        real(writing)
+        raise Trouble("The disk failed.")
+
+    monkeypatch.setattr(Writing, "commit", commits_and_fails)
+    first = commit_act(shop.ledger, acts.act("take_payment"), form)
+    monkeypatch.setattr(Writing, "commit", real)
+    assert commit_act(shop.ledger, acts.act("take_payment"), form) == first
+    assert shop.owes(sale) == 990000
+
+
+def test_a_commit_that_fails_leaves_nothing(shop: TriedShop, monkeypatch: pytest.MonkeyPatch) -> None:
+    sale = shop.sold(shop.consigned())
+    form = shop.form("take_payment", sale_id=sale, amount=eur("100.00"))
+    before = shop.rows()
+
+    def fails(_writing: Writing) -> None:
+        raise Trouble("The disk is full.")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(Writing, "commit", fails)
+        with pytest.raises(Trouble):
+            commit_act(shop.ledger, acts.act("take_payment"), form)
+    assert shop.rows() == before
+    commit_act(shop.ledger, acts.act("take_payment"), form)
+    assert shop.owes(sale) == 990000
+
+
+def test_numbers_have_no_gaps_through_refusals_and_years(any_shop: TriedShop) -> None:
+    shop = any_shop
+    for year in (2026, 2027):
+        shop.clock.day = date(year, 12, 30)
+        for n in range(3):
+            instrument = shop.consigned()
+            # The allowance is refused late, after the invoice had its number.
+            with pytest.raises(Refused):
+                shop.sold(
+                    instrument,
+                    part_exchange=(
+                        PartExchangeRow(kind="violin", description="x", allowance=eur("20000.00")),
+                    ),
+                )
+            sale = shop.sold(instrument)
+            shop.pay(sale, f"{n + 1}.00")
+            with pytest.raises(Refused):
+                shop.pay(sale, "10000.00")
+    numbered: tuple[tuple[Any, str], ...] = (
+        (Sale, "SI"), (Payment, "PR"), (Agreement, "AG"), (Stay, "TI"),
+    )  # fmt: skip
+    with shop.ledger.read() as reading:
+        for record, letters in numbered:
+            found = list(reading.session.scalars(select(record.number).order_by(record.id)))
+            assert found == [f"{letters} {year}-{n:03d}" for year in (2026, 2027) for n in (1, 2, 3)]
+        people = list(reading.session.scalars(select(Person.number).order_by(Person.id)))
+        assert people == [f"P {n:03d}" for n in range(len(people))]
+
+
+def test_two_threads_sell_the_same_on_a_server(server_place: str) -> None:
+    shop = TriedShop(server_place)
+    for _round in range(3):
+        instrument = shop.consigned()
+        forms = [
+            shop.form("sell", buyer_id=buyer, lines=(shop.line(instrument),))
+            for buyer in (shop.buyer, shop.player)
+        ]
+        with ThreadPoolExecutor(2) as pool:
+            tries = [pool.submit(commit_act, shop.ledger, acts.act("sell"), form) for form in forms]
+        errors = [one.exception() for one in tries if one.exception() is not None]
+        assert len(errors) == 1
+        assert isinstance(errors[0], Refused)
+        assert "already sold" in errors[0].sentence()
+    with shop.ledger.read() as reading:
+        found = list(reading.session.scalars(select(Sale.number).order_by(Sale.id)))
+    shop.ledger.close()
+    assert found == [f"SI 2026-{n:03d}" for n in (1, 2, 3)]
+    assert shop.wrong() == []
+
+
+SELLS = """
+import sys
+from datetime import date
+from pathlib import Path
+from shopledger.acts import act, new_op_id
+from shopledger.acts.doing import commit_act
+from shopledger.acts.selling_forms import SellLine
+from shopledger.quantities.errors import Refused
+from shopledger.quantities.money import Money
+from shopledger.store.ledger import open_ledger
+ledger, won = open_ledger(Path(sys.argv[1])), 0
+print("ready", flush=True)
+sys.stdin.readline()
+for instrument in map(int, sys.argv[3:]):
+    line = SellLine(kind="consigned", instrument_id=instrument, price=Money(1000000, "EUR"))
+    form = act("sell").form(op_id=new_op_id(), on=date(2026, 3, 2), buyer_id=int(sys.argv[2]), lines=(line,))
+    try:
+        commit_act(ledger, act("sell"), form)
+        won += 1
+    except Refused as error:
+        assert "already sold" in error.sentence(), error
+print(won)
+"""
+
+
+def test_two_processes_sell_the_same_in_one_file(file_place: Path) -> None:
+    shop = TriedShop(file_place)
+    instruments = [shop.consigned() for _ in range(4)]
+    shop.ledger.close()
+    running = [
+        subprocess.Popen(
+            [sys.executable, "-c", SELLS, str(file_place), str(buyer), *map(str, instruments)],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            text=True,
+            cwd=Path(__file__).parents[2],
+        )
+        for buyer in (shop.buyer, shop.player)
+    ]
+    for process in running:
+        assert process.stdout is not None
+        assert process.stdout.readline() == "ready\n"
+    for process in running:
+        assert process.stdin is not None
+        process.stdin.write("go\n")
+        process.stdin.flush()
+    won = [int(process.communicate()[0]) for process in running]
+    assert [process.returncode for process in running] == [0, 0]
+    assert sum(won) == len(instruments)
+    assert shop.wrong() == []
+
+
+def test_an_unknown_act_names_the_nearest() -> None:
+    with pytest.raises(NotFound, match="nearest is take_back"):
+        acts.act("take_bak")
+
+
+@pytest.fixture
+def still_too(file_place: Path) -> StillShop:
+    return StillShop(file_place)
+
+
+def rich(shop: TriedShop) -> None:
+    """Leave things in further states beside those of a still shop."""
+    ending = shop.consigned()
+    shop.act("end_agreement", instrument_id=ending, how="given_up")
+    instrument, sale = shop.settled()
+    shop.act("pay_owner", person_id=shop.owner, amount=eur("10.00"))
+    shop.act("hand_over", instrument_id=instrument, handed_to="Tam Brine")
+    shop.act("take_back", sale_id=sale, why="wolf note")
+    shared = shop.consigned("500.00", row(shop.owner, "1/2"), row(shop.shop_person, "1/2"), signed=False)
+    shop.act(
+        "sell",
+        buyer_id=shop.player,
+        lines=(shop.line(shared, "400.00"), SellLine(kind="work", what="x", price=eur("1.00"))),
+        sell_unsigned=True,
+        referrer_id=shop.dealer,
+        referral_rate=Fraction(1, 10),
+        told_buyer_on=FIRST_DAY,
+        told_owner_on=FIRST_DAY,
+        part_exchange=(PartExchangeRow(kind="bow", description="a bow", allowance=eur("50.00")),),
+    )
+    late = shop.consigned()
+    shop.act("add_addendum", instrument_id=late, terms={"ends_on": date(2126, 1, 1)})
+
+
+def test_what_an_act_says_beforehand_is_an_answer_or_a_refusal_in_words(still_too: StillShop) -> None:
+    """For every act and every thing, in every state: what is allowed, filled in and shown beforehand never fails."""
+    shop = still_too
+    rich(shop)
+    ids = {
+        Subject.INSTRUMENT: [*range(1, 30), 999_999],
+        Subject.SALE: [*range(1, 10), 999_999],
+        Subject.PERSON: [*range(1, 10), 999_999],
+        Subject.SHOP: [1],
+    }
+    seen = 0
+    for day in (FIRST_DAY, date(2026, 4, 1), date(2028, 1, 1)):
+        shop.clock.day = day
+        with shop.ledger.read() as reading:
+            for subject, keys in ids.items():
+                for key in keys:
+                    allowed = acts.next_acts(reading, subject, key)
+                    for one in acts.ALL:
+                        if one.subject is subject:
+                            seen += said_beforehand(shop, reading, one, key, one in allowed)
+    assert seen > 1000
+
+
+def said_beforehand(shop: TriedShop, reading: Any, one: acts.Act[Any], key: int, allowed: bool) -> int:
+    values: dict[str, Any] = {one.subject_input: key} if one.subject_input else {}
+    if one.prefill is not None:
+        try:
+            values |= one.prefill(reading, key)
+        except LedgerError as error:
+            assert not isinstance(error, Bug)
+            assert not allowed, (one.name, key, error)
+    if one.preview is None:
+        return 1
+    if one.name in {"sell", "sell_goods"}:
+        values["buyer_id"] = shop.player
+        values.setdefault("lines", ())
+    if one.name == "renew":
+        values.setdefault("ends_on", shop.today)
+    try:
+        one.preview(reading, shop.form(one.name, **values))
+    except LedgerError as error:
+        assert not isinstance(error, Bug), (one.name, key, error)
+    return 1
