@@ -138,7 +138,7 @@ def test_terms_that_cannot_stand(
 ) -> None:
     terms = {"ends_on": date(2027, 3, 1), "asking": eur("9000.00"), "commission_rate": F(1, 5), **given}
     still.refuses("agree_terms", kind, field, words, instrument_id=still.raw, terms=terms)
-    if kind is Typed and field not in {"terms.ends_on", "terms.commission_rate"}:
+    if kind is Typed and field not in {"terms.ends_on", "terms.commission_rate", "terms.asking_not_below"}:
         still.refuses("add_addendum", kind, field, words, instrument_id=still.agreed, terms=given)
 
 

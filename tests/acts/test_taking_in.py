@@ -32,7 +32,7 @@ def test_it_comes_again_with_all_that_is_known(shop: TriedShop) -> None:
         instrument=CELLO,
         owners=(row(shop.owner), row(shop.other)),
         stay={"reason": "value", "came_with": "case\nbow", "insured_value": eur("9000.00")},
-        measures=(MeasureRow(measure="body", value=MM_752),),
+        measures=(MeasureRow(measure="body_length", value=MM_752),),
         fittings=(FittingRow(part="pegs", what="ebony"),),
     ).id
     assert (
@@ -79,7 +79,7 @@ CASES: list[tuple[type[LedgerError], str | None, str, dict[str, Any]]] = [
     (Typed, "owners", "named twice", {"owners": (row(2), row(2))}),
     (Typed, "owners[1].share", "missing", {"owners": (row(2, "1/3"), row(3))}),
     (Typed, "stay.reason", "shop's own", {"owners": (row(1),)}),
-    (Typed, "owners", "none of its owners", {"stay": {"reason": "own"}}),
+    (Typed, "owners", "owns no part", {"stay": {"reason": "own"}}),
     (Typed, "cost", "Only the shop's own", {"cost": eur("1.00")}),
     (Typed, "cost", "below zero", {"stay": {"reason": "own"}, "owners": (), "cost": eur("-1.00")}),
     (Typed, "cost", "in JPY", {"stay": {"reason": "own"}, "owners": (), "cost": Money(1, "JPY")}),
@@ -139,7 +139,7 @@ def test_describing(shop: TriedShop) -> None:
         instrument={"title": "The Heron"},
         fittings=(FittingRow(part="pegs", what="box"),),
     )
-    shop.act("measure", instrument_id=instrument, measures=(MeasureRow(measure="body", value=MM_752),))
+    shop.act("measure", instrument_id=instrument, measures=(MeasureRow(measure="body_length", value=MM_752),))
     before = shop.rows()
     for name, field, given in (
         ("describe", "instrument.kind", {"instrument": {"kind": None}}),
