@@ -82,6 +82,11 @@ def instrument_of(reading: Reading, instrument_id: int) -> Instrument:
     return instrument
 
 
+def refuse_unknown(reading: Reading, instrument_id: int) -> None:
+    """Refuse what is about no instrument of the ledger."""
+    instrument_of(reading, instrument_id)
+
+
 def record_fittings(writing: Writing, instrument: Instrument, rows: Sequence[FittingRow]) -> None:
     """Write what is fitted; a part that is on record is written anew.
 
@@ -219,6 +224,7 @@ DESCRIBE = Act(
     form=Describe,
     run=run_describe,
     subject_input="instrument_id",
+    allowed=refuse_unknown,
     prefill=prefill_describe,
 )
 MEASURE = Act(
@@ -228,6 +234,7 @@ MEASURE = Act(
     form=Measure,
     run=run_measure,
     subject_input="instrument_id",
+    allowed=refuse_unknown,
 )
 ADD_PICTURES = Act(
     name="add_pictures",
@@ -236,5 +243,6 @@ ADD_PICTURES = Act(
     form=AddPictures,
     run=run_add_pictures,
     subject_input="instrument_id",
+    allowed=refuse_unknown,
 )
 ACTS = (DESCRIBE, MEASURE, ADD_PICTURES)

@@ -63,6 +63,11 @@ def run_add_person(writing: Writing, form: AddPerson) -> Outcome:
     return Outcome(Subject.PERSON, person.id, frozenset({Subject.PERSON}))
 
 
+def refuse_unknown(reading: Reading, person_id: int) -> None:
+    """Refuse what is about nobody in the ledger."""
+    person_of(reading, person_id)
+
+
 def run_change_person(writing: Writing, form: ChangePerson) -> Outcome:
     """Write what is known of a person anew; papers issued before stay as they were."""
     person = person_of(writing, form.person_id, "person_id")
@@ -95,6 +100,7 @@ CHANGE_PERSON = Act(
     form=ChangePerson,
     run=run_change_person,
     subject_input="person_id",
+    allowed=refuse_unknown,
     prefill=prefill_change_person,
 )
 ACTS = (ADD_PERSON, CHANGE_PERSON)
