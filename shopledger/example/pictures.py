@@ -181,5 +181,5 @@ def draw(kind: str, tone: str, strings: int = 6) -> bytes:
         count = strings if kind == "viola_da_gamba" else 5 if kind == "piccolo_cello" else 4
         _bowed(canvas, TONES[tone], kind=kind, strings=count)
     kept = io.BytesIO()
-    image.resize((WIDE, HIGH), Image.Resampling.LANCZOS).save(kept, "PNG")
+    image.reduce(FINER).save(kept, "PNG", compress_level=1)  # the ledger writes it anew, and smaller
     return kept.getvalue()
