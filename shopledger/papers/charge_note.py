@@ -51,7 +51,7 @@ _TITLES = {
     "private_sale": N_("Commission on a sale by the owner"),
     "forfeited_deposit": N_("A forfeited deposit"),
     "loss": N_("Held for the owner after a loss"),
-    "other": N_("Charge"),
+    "other": "",
 }
 
 

@@ -34,7 +34,7 @@ def measures_and_fittings(instrument: InstrumentFacts, sheet: Sheet) -> None:
             (sheet.quiet(one.label), sheet.both(one.typed, one.other), sheet.quiet(one.method))
             for one in instrument.measurements
         ],
-        (30, 42, 38),
+        (46, 38, 34),
     )
     sheet.pairs(_("Fittings"), [(one.label, one.words) for one in instrument.fittings])
     sheet.pairs(_("Materials"), [(one.label, one.words) for one in instrument.materials])

@@ -133,7 +133,7 @@ def _property_row(line: PropertyLine, sheet: Sheet) -> tuple[str, str, str, str]
     return (
         sheet.lines([sheet.strong(line.number), line.what, sheet.quiet(line.why_here)]),
         sheet.lines([line.place, sheet.quiet(since)]),
-        sheet.lines([line.owner, *(sheet.quiet(one) for one in line.contact)]),
+        sheet.lines([line.owner, sheet.quiet(", ".join(line.contact))]),
         _("unknown") if line.value is None else sheet.amount(line.value),
     )
 

@@ -19,6 +19,8 @@ from shopledger.quantities.words import _
 
 MONEY_LEAST: float = 21 * mm
 """The least width of a money column."""
+TALLEST_ROW = 480.0
+"""Rows up to this height stand on one page: less than what the head of a first page leaves on either paper."""
 PAD = 8.0
 """Room between two columns."""
 
@@ -42,16 +44,25 @@ def _cell(text: str, name: str = "cell", most: int = LONGEST_CELL) -> Flowable:
     return paragraph(sans(text, most), name)
 
 
+class _Rows(Table):  # type: ignore[misc]  # the layout library has no stubs
+    """A table that moves a row whole to the next page, and divides only rows that no page could hold."""
+
+    def split(self, wide: float, tall: float) -> list[Flowable]:
+        """Give the parts before and after the end of the page."""
+        self.splitInRow = int(max(self._rowHeights, default=0) > TALLEST_ROW)
+        parts: list[Flowable] = super().split(wide, tall)
+        return parts
+
+
 def _table(
     rows: Sequence[Sequence[Any]], widths: Sequence[float], commands: Sequence[Any], *, heads: int = 0
 ) -> Table:
     """Give a table in the shop's one style, with further commands after it."""
-    return Table(
+    return _Rows(
         [list(row) for row in rows],
         colWidths=list(widths),
         repeatRows=heads,
         splitByRow=1,
-        splitInRow=1,
         hAlign="LEFT",
         style=[
             # Empty cells have a font too, and it would be one that is not embedded.
@@ -205,13 +216,16 @@ def opening(wide: float, blocks: Sequence[tuple[str, Markup]], pairs_: Sequence[
 
 
 def pairs(wide: float, rows: Sequence[tuple[str, str]]) -> Table:
-    """Give pairs of label and value in the wide column."""
+    """Give pairs of label and value in the wide column; a value without a label has the whole of it."""
     label_width = 33 * mm
-    return _table(
-        [["", _cell(label, "pair_label"), _cell(value, most=LONGEST_ENTRY)] for label, value in rows],
-        [style.INDENT, label_width, wide - style.INDENT - label_width],
-        [("TOPPADDING", (0, 0), (-1, -1), 0), ("BOTTOMPADDING", (0, 0), (-1, -1), 2.4)],
-    )
+    body = []
+    commands: list[Any] = [("TOPPADDING", (0, 0), (-1, -1), 0), ("BOTTOMPADDING", (0, 0), (-1, -1), 2.4)]
+    for n, (label, value) in enumerate(rows):
+        said = _cell(value, most=LONGEST_ENTRY)
+        body.append(["", _cell(label, "pair_label"), said] if label else ["", said, ""])
+        if not label:
+            commands.append(("SPAN", (1, n), (2, n)))
+    return _table(body, [style.INDENT, label_width, wide - style.INDENT - label_width], commands)
 
 
 def columns(

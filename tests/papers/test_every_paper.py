@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from io import BytesIO
+from typing import Any
 
 import pypdfium2
 import pytest
@@ -12,7 +13,7 @@ from pypdf import PdfReader
 from shopledger.papers import style
 from shopledger.papers.facts import digest
 from shopledger.papers.marks import read_mark
-from shopledger.papers.parts import PaperFacts
+from shopledger.papers.parts import LabelledFacts, PaperFacts
 from shopledger.papers.registry import KINDS, kind_named, title_of
 from shopledger.papers.rendering import render, unprintable
 from shopledger.quantities.errors import Bug, NotFound
@@ -21,7 +22,7 @@ from tests.papers.reading_back import bodies_of, codes_of, faces_of, letters_out
 from tests.papers.sample_things import LONG_LINES, LONG_NAME
 
 MM = 72 / 25.4
-CASES = {
+CASES: dict[str, dict[str, Any]] = {
     "ordinary": samples.ordinary(),
     "letter": samples.ordinary(samples.LETTER),
     "long": samples.long(),
@@ -146,6 +147,31 @@ def test_forty_lines_break_over_pages_with_the_head_repeated(
 ) -> None:
     pages = pages_of(_pdf(printed, kind, CASES["long"][kind]))
     assert sum(head in page for page in pages) >= 2
+
+
+def test_a_row_is_never_divided_where_a_page_can_hold_it() -> None:
+    facts = replace(CASES["long"]["handover_list"])
+    pages = bodies_of(render("handover_list", facts), style.FOOT, style.HEAD_LATER)
+    heads = [page.count("Person Due, USD Waiting, USD Owed, USD Held, USD") for page in pages]
+    assert max(heads) == 1
+    # Each row ends in these words; a page that began within a row would begin with them.
+    assert not any(page.startswith(("net of sales", "3 Chandler")) for page in pages)
+
+
+def test_a_row_that_no_page_can_hold_is_divided() -> None:
+    words = "craquelure all over " * 190
+    facts = CASES["ordinary"]["agreement"]
+    thing = replace(facts.instrument, condition=(LabelledFacts(label="front", words=words),) * 3)
+    narrow = replace(facts, instrument=thing)
+    assert text_of(render("agreement", narrow)).count("craquelure") == 570
+
+
+def test_a_value_without_a_label_has_the_whole_column() -> None:
+    facts = CASES["ordinary"]["release"]
+    thing = replace(facts.instrument, condition=(LabelledFacts(label="", words="Plays well."),))
+    assert "Condition Plays well. seen on 4 Mar 2026" in text_of(
+        render("release", replace(facts, instrument=thing))
+    )
 
 
 def test_the_mark_stands_at_the_head_and_is_part_of_the_facts() -> None:

@@ -108,3 +108,8 @@ def test_the_counting_lines_always_add_up_to_the_net_and_mirror_with_it(
     split = reckon(case)
     working_must_add_up("account", owner_working(split), split.owner_net)
     working_must_add_up("account", owner_working(split.mirrored()), -split.owner_net)
+
+
+def test_an_example_can_say_that_its_price_is_the_one_asked() -> None:
+    assert owner_working(reckon(CASE), price_how="the asking price")[0].how == "the asking price"
+    assert owner_working(reckon(CASE))[0].how == "agreed with the buyer"
