@@ -12,4 +12,4 @@ _NAMES = (N_("Journal"), N_("Balances"), N_("Owed to owners"))
 
 def make(shop: Shop, work: Work) -> Place:
     """Give the place of the journal and the balances."""
-    return Place(shop, work, "accounts", list(zip(_NAMES, shop.tables["accounts"], strict=True)))
+    return Place(shop, work, "accounts", list(zip(_NAMES, shop.tables["accounts"](), strict=True)))

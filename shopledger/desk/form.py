@@ -7,24 +7,27 @@ Errors stand at their inputs, and nothing that was typed is ever lost.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QPalette, QResizeEvent, QShortcut, QShowEvent
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
-from shopledger.acts.declare import Outcome, new_op_id
 from shopledger.desk.cells import Cell, CellGrid
 from shopledger.desk.errors import sentence
 from shopledger.desk.fonts import SMALL, TITLE, sans, serif
 from shopledger.desk.input import Wrong, build, defaults_of
 from shopledger.desk.labels import CELL, GROUP, STEP, Hairline, button, label, retone
 from shopledger.desk.lines import PreviewPane
+from shopledger.desk.lying import Lying
 from shopledger.desk.shop import AnyAct, Shop
 from shopledger.desk.work import Job, Work
 from shopledger.quantities.errors import LedgerError, Typed
 from shopledger.quantities.fields import check_inputs, inputs
 from shopledger.quantities.words import _
+
+if TYPE_CHECKING:
+    from shopledger.acts.declare import Outcome
 
 PREVIEW_AFTER_MS = 250
 """How long typing has to rest before the preview is made."""
@@ -32,13 +35,11 @@ BESIDE_PX = 760
 """From this width on the preview stands beside the inputs, not under them."""
 
 
-class ActForm(QWidget):
+class ActForm(Lying):
     """The form of one act about one thing."""
 
     done = Signal(object)
     """The act was done; its Outcome."""
-    left = Signal()
-    """The form is to go."""
     wanted = Signal(object, str)
     """(picker, words typed): a person or instrument is to be put into the ledger first."""
 
@@ -55,6 +56,8 @@ class ActForm(QWidget):
 
         Raises: LedgerError: what the act begins with can't be read.
         """
+        from shopledger.acts.declare import new_op_id
+
         super().__init__()
         self.shop, self.act, self.subject_id = shop, act, subject_id
         self.op_id = new_op_id()
@@ -162,7 +165,7 @@ class ActForm(QWidget):
         """Whether leaving would lose something that was typed."""
         return self.grid.touched()
 
-    def focus_first(self) -> None:
+    def take_keyboard(self) -> None:
         """Go to the first input that is still empty, else to the first of all."""
         cells = list(self.grid.cells.values())
         empty = [cell for cell in cells if cell.input.empty() and cell.name != "on"]
@@ -309,10 +312,14 @@ class ActForm(QWidget):
         else:
             self.left.emit()
 
+    def ask_to_leave(self) -> None:
+        """Leave, or ask first where something was typed."""
+        self.on_leave_clicked()
+
     def on_stay_clicked(self) -> None:
         """Go back to the inputs."""
         self._ask(False)
-        self.focus_first()
+        self.take_keyboard()
 
     def _ask(self, asking: bool) -> None:
         for widget in (self._asking, self.stay_button, self.drop_button):
@@ -324,7 +331,7 @@ class ActForm(QWidget):
         """Start at the first input that is empty."""
         super().showEvent(event)
         if not self.isAncestorOf(self.focusWidget()) if self.focusWidget() else True:
-            self.focus_first()
+            self.take_keyboard()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Set the preview beside the inputs where there is room, else under them."""

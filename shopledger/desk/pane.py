@@ -57,7 +57,6 @@ class Pane(QWidget):
         self.timer.timeout.connect(self.on_typing_rested)
         self.count = label("", font=sans(SMALL), tone="quiet", wrap=False)
         self.count.setObjectName("count")
-        self.first_act = shop.act(table.first_act) if table.first_act else None
         self._lay()
 
     def _lay(self) -> None:
@@ -68,12 +67,7 @@ class Pane(QWidget):
         line.setContentsMargins(CELL, 0, CELL, 0)
         line.setSpacing(CELL)
         line.addWidget(self.search, 1)
-        if self.first_act is not None:
-            first = button(_(self.first_act.text), f"act.{self.first_act.name}", weight="main")
-            first.clicked.connect(self.on_first_act_clicked)
-            if self.first_act.shortcut:
-                first.setShortcut(self.first_act.shortcut)
-            line.addWidget(first)
+        self._line = line
         box.addLayout(line)
         under = QHBoxLayout()
         under.setContentsMargins(CELL, STEP, CELL, 0)
@@ -97,6 +91,21 @@ class Pane(QWidget):
         self._pages.addWidget(self._empty)
         box.addWidget(self._pages, 1)
 
+    def first_act(self) -> AnyAct | None:
+        """Give the first act of the place, loaded when it is first asked for."""
+        return self.shop.act(self.table.first_act) if self.table.first_act else None
+
+    def offer_first_act(self) -> None:
+        """Put the button of the first act beside the line, unless it is there."""
+        act = self.first_act()
+        if act is None or self._line.count() > 1:
+            return
+        first = button(_(act.text), f"act.{act.name}", weight="main")
+        first.clicked.connect(self.on_first_act_clicked)
+        if act.shortcut:
+            first.setShortcut(act.shortcut)
+        self._line.addWidget(first)
+
     def read(self, *, view: str | None = None, words: str | None = None, choose: int | None = None) -> None:
         """Read the table anew; the current row stays the current one, `choose` makes another of it."""
         kept = choose if choose is not None else self.view.current_id()
@@ -110,7 +119,7 @@ class Pane(QWidget):
         self._pages.setCurrentIndex(0 if len(self.rows.ids) else 1)
         if not len(self.rows.ids):
             self._empty.say(
-                self.table, self.first_act, narrowed=bool(self.rows.words.strip()) or self._narrow_view()
+                self.table, self.first_act(), narrowed=bool(self.rows.words.strip()) or self._narrow_view()
             )
             self.emptied.emit()
         elif kept is None or not self.view.choose(kept):
@@ -170,7 +179,7 @@ class Pane(QWidget):
 
     def on_first_act_clicked(self) -> None:
         """Ask for the first act."""
-        self.act_wanted.emit(self.first_act)
+        self.act_wanted.emit(self.first_act())
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """From the line, the arrow down and Return go to the table, Escape empties it."""

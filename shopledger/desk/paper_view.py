@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QScrollArea, QVB
 
 from shopledger.desk.fonts import SMALL, sans
 from shopledger.desk.labels import CELL, GROUP, Hairline, button, label, retone
+from shopledger.desk.lying import Lying
 from shopledger.desk.palette import colours
 from shopledger.quantities.errors import Trouble
 from shopledger.quantities.words import N_, _
@@ -72,11 +73,9 @@ def draw(page: PdfPage, scale: float) -> QImage:
     return image
 
 
-class PaperView(QWidget):
+class PaperView(Lying):
     """A paper with its number and what can be done with it."""
 
-    left = Signal()
-    """Back to where one came from."""
     said = Signal(str)
     """Something to tell in the line at the foot of the window."""
 
@@ -178,7 +177,11 @@ class PaperView(QWidget):
         """Leave the paper."""
         self.left.emit()
 
-    def close_file(self) -> None:
+    def take_keyboard(self) -> None:
+        """Scroll by the keys."""
+        self.area.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def put_away(self) -> None:
         """Let go of the file; called once, before the view goes."""
         for leaf in self.leaves:
             leaf.forget()

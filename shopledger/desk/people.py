@@ -10,4 +10,4 @@ from shopledger.quantities.words import N_
 
 def make(shop: Shop, work: Work) -> Place:
     """Give the place of the people."""
-    return Place(shop, work, "people", [(N_("People"), table) for table in shop.tables["people"]])
+    return Place(shop, work, "people", [(N_("People"), table) for table in shop.tables["people"]()])

@@ -37,6 +37,7 @@ class Place(QWidget):
         self.shop, self.name = shop, name
         self.setObjectName(f"place.{name}")
         self._stale = True
+        self._held = False
         self._table_px = 0
         self.panes = [Pane(shop, table, _(text)) for text, table in tables]
         self.side = Side(shop, work)
@@ -96,11 +97,28 @@ class Place(QWidget):
         """What the rows of this place are about."""
         return frozenset(pane.table.subject for pane in self.panes)
 
+    def hold_sheet(self) -> None:
+        """Let the table be painted first, and show what is beside it right after: at the start of the window."""
+        self._held = True
+        # Queued: the painting that tells of itself is to be over first.
+        self.pane.view.painted.connect(self.on_table_painted, Qt.ConnectionType.QueuedConnection)
+
+    def on_table_painted(self) -> None:
+        """Show the sheet that was held back."""
+        if not self._held:
+            return
+        self._held = False
+        self.pane.offer_first_act()
+        current = self.pane.view.current_id()
+        if current is not None and self.side.subject is None:
+            self.on_row_chosen(current)
+
     def choose_table(self, n: int) -> None:
         """Show another table of the place."""
         self._stack.setCurrentIndex(n)
         if len(self.panes) > 1:
             self._tabs.button(n).setChecked(True)
+        self.pane.offer_first_act()
         self.pane.read()
 
     def changed(self, subjects: frozenset[Subject]) -> None:
@@ -142,6 +160,8 @@ class Place(QWidget):
 
     def on_row_chosen(self, subject_id: int) -> None:
         """Show the sheet of the current row."""
+        if self._held:
+            return
         self.side.show_subject(self.pane.table.subject, subject_id)
 
     def on_row_opened(self, _subject_id: int) -> None:
@@ -150,6 +170,7 @@ class Place(QWidget):
 
     def on_table_emptied(self) -> None:
         """With no row there is no sheet."""
+        self.on_table_painted()
         self.side.show_words("", "")
 
     def on_room_wanted(self, wanted: bool) -> None:
@@ -171,5 +192,7 @@ class Place(QWidget):
     def showEvent(self, event: QShowEvent) -> None:
         """Read what changed while the place was out of sight."""
         super().showEvent(event)
+        if not self._held:
+            self.pane.offer_first_act()
         if self._stale:
             self.read_again()

@@ -10,4 +10,4 @@ from shopledger.quantities.words import N_
 
 def make(shop: Shop, work: Work) -> Place:
     """Give the place of the sales."""
-    return Place(shop, work, "sales", [(N_("Sales"), table) for table in shop.tables["sales"]])
+    return Place(shop, work, "sales", [(N_("Sales"), table) for table in shop.tables["sales"]()])

@@ -8,17 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeAlias
 
-from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.quantities.fields import Field, Kind
 from shopledger.queries.shapes import PaperRow, Sheet, Subject, Table
 
 if TYPE_CHECKING:
+    from shopledger.acts.declare import Act, Form, Outcome
     from shopledger.store.ledger import Ledger
     from shopledger.store.unit import Reading
 
-AnyAct = Act[Any]
+AnyAct: TypeAlias = "Act[Any]"
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,15 +38,17 @@ class Picking:
 class Shop:
     """An open ledger with the questions and acts of the trade.
 
-    Shape:  `tables` are the tables by the name of their place, in order; `sheets` gives the page about a subject;
+    What isn't needed for the first table is loaded when it is first asked for.
+
+    Shape:  `tables` give the tables by the name of their place, in order; `sheets` gives the page about a subject;
             `group_fields` and `group_beginning` give the fields of a record in a form, and what they begin with.
     """
 
     ledger: Ledger
-    tables: Mapping[str, tuple[Table, ...]]
+    tables: Mapping[str, Callable[[], tuple[Table, ...]]]
     sheets: Mapping[Subject, Callable[[Reading, int], Sheet]]
     picking: Mapping[Kind, Picking]
-    acts: tuple[AnyAct, ...]
+    acts: Callable[[], tuple[AnyAct, ...]]
     next_acts: Callable[[Reading, Subject, int], tuple[AnyAct, ...]]
     do: Callable[[Ledger, AnyAct, Form], Outcome]
     paper_row: Callable[[Reading, int], PaperRow]
@@ -59,4 +61,4 @@ class Shop:
 
     def act(self, name: str) -> AnyAct | None:
         """Give the act of that name, or None where there is none."""
-        return next((one for one in self.acts if one.name == name), None)
+        return next((one for one in self.acts() if one.name == name), None)

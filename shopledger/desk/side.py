@@ -1,61 +1,32 @@
 """The right side of a place: the sheet of what is selected, and over it the forms and papers that were opened.
 
-Forms and papers lie on each other like papers on a desk; leaving one shows what lay under it.
+Forms and papers lie on each other like papers on a desk; leaving one shows what lay under it. What a sheet, a form and
+a paper are made of is loaded when the first of them is shown, so that the first table comes sooner.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QPalette
-from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QStackedWidget, QWidget
 
-from shopledger.acts.declare import Outcome
 from shopledger.desk.errors import sentence
-from shopledger.desk.flow import Flow
-from shopledger.desk.fonts import TITLE, serif
-from shopledger.desk.form import ActForm
-from shopledger.desk.labels import CELL, GROUP, button, label
-from shopledger.desk.nested import fields_within
-from shopledger.desk.paper_view import PaperView
-from shopledger.desk.picker import PickerInput
-from shopledger.desk.sheet import SheetView
+from shopledger.desk.lying import Lying
 from shopledger.desk.shop import AnyAct, Shop
+from shopledger.desk.words_page import WordsPage
 from shopledger.desk.work import Work
 from shopledger.quantities.errors import LedgerError
 from shopledger.quantities.fields import Kind, inputs
 from shopledger.quantities.words import _
 from shopledger.queries.shapes import Mark, Subject
 
-
-class Words(QWidget):
-    """A page of a few words with the acts they speak of."""
-
-    act_wanted = Signal(object)
-
-    def __init__(self, title: str, words: str, acts: tuple[AnyAct, ...] = (), tone: str = "quiet") -> None:
-        """Say these words; `acts` become buttons under them."""
-        super().__init__()
-        self.setObjectName("words")
-        self.setAutoFillBackground(True)
-        self.setBackgroundRole(QPalette.ColorRole.Base)
-        box = QVBoxLayout(self)
-        box.setContentsMargins(GROUP, GROUP, GROUP, GROUP)
-        box.setSpacing(CELL)
-        if title:
-            box.addWidget(label(title, font=serif(TITLE)))
-        said = label(words, tone=tone)
-        said.setMaximumWidth(480)
-        box.addWidget(said)
-        row = QWidget()
-        flow = Flow(row)
-        for act in acts:
-            made = button(_(act.text), f"act.{act.name}", weight="main")
-            made.clicked.connect(lambda _checked=False, act=act: self.act_wanted.emit(act))
-            flow.addWidget(made)
-        box.addWidget(row)
-        box.addStretch(1)
+if TYPE_CHECKING:
+    from shopledger.acts.declare import Outcome
+    from shopledger.desk.form import ActForm
+    from shopledger.desk.picker import PickerInput
+    from shopledger.desk.sheet import SheetView
 
 
 class Side(QStackedWidget):
@@ -75,7 +46,9 @@ class Side(QStackedWidget):
         super().__init__(parent)
         self.shop, self._work = shop, work
         self.subject: tuple[Subject, int] | None = None
-        self.addWidget(Words("", ""))
+        self._sheet: SheetView | None = None
+        self._waiting: dict[QWidget, PickerInput] = {}
+        self.addWidget(WordsPage("", ""))
 
     @property
     def top(self) -> QWidget:
@@ -86,23 +59,25 @@ class Side(QStackedWidget):
 
     def unsaved(self) -> bool:
         """Whether a form with something typed lies here."""
-        forms = (self.widget(n) for n in range(self.count()))
-        return any(isinstance(form, ActForm) and form.touched() for form in forms)
+        pages = (self.widget(n) for n in range(self.count()))
+        return any(isinstance(page, Lying) and page.touched() for page in pages)
 
     def ask_to_leave(self) -> None:
         """Have the uppermost form ask whether what was typed may go."""
-        if isinstance(self.top, ActForm):
-            self.top.on_leave_clicked()
+        if isinstance(self.top, Lying):
+            self.top.ask_to_leave()
 
     def show_words(self, title: str, words: str, acts: tuple[AnyAct, ...] = (), tone: str = "quiet") -> None:
         """Show a page of words at the bottom of the pile."""
-        page = Words(title, words, acts, tone)
+        page = WordsPage(title, words, acts, tone)
         page.act_wanted.connect(self.open_act)
-        self.subject = None
+        self.subject, self._sheet = None, None
         self._put_base(page)
 
     def show_subject(self, subject: Subject, subject_id: int) -> None:
         """Show the sheet of a thing at the bottom of the pile."""
+        from shopledger.desk.sheet import SheetView
+
         try:
             with self.shop.ledger.read() as reading:
                 sheet = self.shop.sheets[subject](reading, subject_id)
@@ -116,11 +91,10 @@ class Side(QStackedWidget):
         view.act_wanted.connect(self.open_act)
         view.paper_wanted.connect(self.open_paper)
         view.mark_wanted.connect(self.on_mark_opened)
-        base = self.widget(0)
         # The same thing read again stays where it was scrolled to.
-        same = isinstance(base, SheetView) and self.subject == (subject, subject_id)
-        kept = base.verticalScrollBar().value() if same and isinstance(base, SheetView) else 0
-        self.subject = (subject, subject_id)
+        same = self._sheet is not None and self.subject == (subject, subject_id)
+        kept = self._sheet.verticalScrollBar().value() if same and self._sheet is not None else 0
+        self.subject, self._sheet = (subject, subject_id), view
         self._put_base(view)
         view.verticalScrollBar().setValue(kept)
 
@@ -133,27 +107,28 @@ class Side(QStackedWidget):
         self, act: AnyAct, start: Mapping[str, object] | None = None, on: int | None = None
     ) -> ActForm | None:
         """Lay the form of an act on top; it acts on what is shown here, or on `on`."""
+        from shopledger.desk.form import ActForm
+
         about, subject_id = "", 0
         if on is not None:
             subject_id = on
         elif self.subject is not None and act.subject is self.subject[0]:
             subject_id = self.subject[1]
-            base = self.widget(0)
-            about = base.sheet.title if isinstance(base, SheetView) else ""
+            about = self._sheet.sheet.title if self._sheet is not None else ""
         try:
             form = ActForm(self.shop, self._work, act, subject_id, about, start)
         except LedgerError as error:
             self.said.emit(sentence(error, self.shop.ledger.manners))
             return None
-        form.done.connect(self.on_act_done)
-        form.left.connect(self.on_top_left)
+        form.done.connect(lambda outcome: self.on_act_done(form, outcome))
         form.wanted.connect(self.on_new_wanted)
         self._push(form)
-        form.focus_first()
         return form
 
     def open_paper(self, paper_id: int) -> None:
         """Lay a paper on top."""
+        from shopledger.desk.paper_view import PaperView
+
         try:
             with self.shop.ledger.read() as reading:
                 row = self.shop.paper_row(reading, paper_id)
@@ -161,10 +136,8 @@ class Side(QStackedWidget):
         except LedgerError as error:
             self.said.emit(sentence(error, self.shop.ledger.manners))
             return
-        view.left.connect(self.on_top_left)
         view.said.connect(self.said)
         self._push(view)
-        view.area.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def on_mark_opened(self, mark: Mark) -> None:
         """Open the paper behind a mark, else what it is about."""
@@ -173,13 +146,12 @@ class Side(QStackedWidget):
         elif mark.subject is not None:
             self.subject_wanted.emit(*mark.subject)
 
-    def on_act_done(self, outcome: Outcome) -> None:
+    def on_act_done(self, form: ActForm, outcome: Outcome) -> None:
         """Take the form away; one that lay under it, and waited for what was made, is given it."""
-        form = self.sender()
-        waiting = form.property("waiting") if form is not None else None
+        picker = self._waiting.pop(form, None)
         self.on_top_left()
-        if isinstance(waiting, PickerInput):
-            waiting.choose(outcome.id)
+        if picker is not None:
+            picker.choose(outcome.id)
         self.done.emit(outcome)
 
     def on_new_wanted(self, picker: PickerInput, words: str) -> None:
@@ -189,10 +161,12 @@ class Side(QStackedWidget):
             return
         form = self.open_act(act, self._named(act, words), on=0)
         if form is not None:
-            form.setProperty("waiting", picker)
+            self._waiting[form] = picker
 
     def _named(self, act: AnyAct, words: str) -> dict[str, object]:
         """Give the words as the name of what an act adds, wherever its form asks for a name."""
+        from shopledger.desk.nested import fields_within
+
         start: dict[str, object] = {}
         for name, field in inputs(act.form).items():
             if name == "name":
@@ -205,17 +179,19 @@ class Side(QStackedWidget):
         """Take away what lies uppermost and show what is under it."""
         if self.count() < 2:
             return
+        self._waiting.pop(self.top, None)
         self._take_away(self.top)
         self.setCurrentIndex(self.count() - 1)
-        under = self.top
-        if isinstance(under, ActForm):
-            under.focus_first()
+        if isinstance(self.top, Lying):
+            self.top.take_keyboard()
         self.room_wanted.emit(self.count() > 1)
 
-    def _push(self, page: QWidget) -> None:
+    def _push(self, page: Lying) -> None:
+        page.left.connect(self.on_top_left)
         self.addWidget(page)
         self.setCurrentWidget(page)
         self.room_wanted.emit(True)
+        page.take_keyboard()
 
     def _put_base(self, page: QWidget) -> None:
         above = self.currentIndex() > 0
@@ -228,7 +204,7 @@ class Side(QStackedWidget):
 
     def _take_away(self, page: QWidget) -> None:
         self.removeWidget(page)
-        if isinstance(page, PaperView):
-            page.close_file()
+        if isinstance(page, Lying):
+            page.put_away()
         page.hide()
         page.deleteLater()

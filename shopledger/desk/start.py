@@ -16,7 +16,6 @@ from PySide6.QtGui import QCloseEvent, QIcon, QPixmap
 from PySide6.QtWidgets import QApplication, QFileDialog, QStackedWidget, QVBoxLayout, QWidget
 
 from shopledger.desk.errors import sentence
-from shopledger.desk.first_start import Answers, FirstStart
 from shopledger.desk.fonts import TITLE, serif
 from shopledger.desk.labels import GROUP, button, label
 from shopledger.desk.palette import Scheme
@@ -31,6 +30,7 @@ from shopledger.quantities.manners import PLAIN
 from shopledger.quantities.words import N_, _
 
 if TYPE_CHECKING:
+    from shopledger.desk.first_start import Answers, FirstStart
     from shopledger.store.ledger import Ledger
 
 Wire = Callable[["Ledger"], Shop]
@@ -47,6 +47,7 @@ class House(QWidget):
         self.remembered, self._wire, self._folder = remembered, wire, folder
         self.work = Work(self)
         self.ledger: Ledger | None = None
+        self._questions: FirstStart | None = None
         self.setObjectName("house")
         self.setWindowTitle(_("Shop ledger"))
         # An empty icon instead of the toolkit's own sign.
@@ -83,7 +84,9 @@ class House(QWidget):
 
     def ask(self) -> None:
         """Show the questions of the first start."""
-        page = FirstStart(self._folder)
+        from shopledger.desk.first_start import FirstStart
+
+        page = self._questions = FirstStart(self._folder)
         page.answered.connect(self.on_answered)
         page.example_wanted.connect(self.on_example_wanted)
         page.open_wanted.connect(self.on_open_wanted)
@@ -116,7 +119,9 @@ class House(QWidget):
         frame.scheme_chosen.connect(self.on_scheme_chosen)
         self._show(frame)
         self.setWindowTitle(_("{shop} \u2013 shop ledger").format(shop=frame.title))
-        frame.show_place("stock")
+        place = frame.show_place("stock")
+        if isinstance(place, Place) and not self.isVisible():
+            place.hold_sheet()
 
     def show_trouble(self, error: Exception, where: str) -> None:
         """Show what stands against opening a ledger, with what can be done."""
@@ -145,6 +150,8 @@ class House(QWidget):
         old = self._stack.currentWidget()
         self._stack.addWidget(page)
         self._stack.setCurrentWidget(page)
+        if page is not self._questions:
+            self._questions = None
         if old is not None:
             self._stack.removeWidget(old)
             old.hide()
@@ -183,16 +190,16 @@ class House(QWidget):
         self._in_work(_("The example shop is built; it takes some seconds."), built, self.enter)
 
     def _in_work(self, words: str, run: Callable[[Job], Ledger], then: Callable[[Ledger], None]) -> None:
-        page = self.page
-        if isinstance(page, FirstStart):
+        page = self._questions
+        if page is not None:
             page.set_busy(True)
             page.tell(words)
         self.work.do(Job(words, run, then, self.on_making_failed))
 
     def on_making_failed(self, error: Exception) -> None:
         """Say at the questions what stands against it."""
-        page = self.page
-        if isinstance(page, FirstStart):
+        page = self._questions
+        if page is not None:
             page.set_busy(False)
             page.complain(error)
 

@@ -10,4 +10,4 @@ from shopledger.quantities.words import N_
 
 def make(shop: Shop, work: Work) -> Place:
     """Give the place of the instruments."""
-    return Place(shop, work, "stock", [(N_("Stock"), table) for table in shop.tables["stock"]])
+    return Place(shop, work, "stock", [(N_("Stock"), table) for table in shop.tables["stock"]()])

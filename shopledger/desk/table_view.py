@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPolygonF, QResizeEvent
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPolygonF, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHeaderView,
@@ -123,6 +123,8 @@ class TableView(QTableView):
     """The id of the row that is now the current one."""
     opened = Signal(int)
     """The id of a row on which Return or a double click fell."""
+    painted = Signal()
+    """The table was painted for the first time."""
 
     def __init__(self, rows: Rows, parent: QWidget | None = None) -> None:
         """Show these rows."""
@@ -130,6 +132,7 @@ class TableView(QTableView):
         self.rows = rows
         self.hovered_row = -1
         self._widths_set_by_hand = False
+        self._was_painted = False
         self.setHorizontalHeader(Head(self))
         self.setModel(rows)
         self.setItemDelegate(Cells(self))
@@ -190,6 +193,13 @@ class TableView(QTableView):
     def on_row_opened(self, index: Index) -> None:
         """Tell that a row is to be opened."""
         self.opened.emit(int(index.data(ROW_ID)))
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint, and tell of the first time."""
+        super().paintEvent(event)
+        if not self._was_painted:
+            self._was_painted = True
+            self.painted.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Return opens the current row; all else is Qt's."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QPalette, QResizeEvent, QShortcut
@@ -16,19 +16,20 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from shopledger.acts.declare import Outcome
-from shopledger.desk import accounts, people, sales, settings, stock, today, workshop
+from shopledger.desk import accounts, people, sales, stock
 from shopledger.desk.fonts import LARGE, SMALL, sans, serif
 from shopledger.desk.goto import Goal, GoTo
 from shopledger.desk.labels import CELL, Hairline, button, label
 from shopledger.desk.palette import Scheme
 from shopledger.desk.place import Place
 from shopledger.desk.shop import AnyAct, Shop
-from shopledger.desk.today import Today
 from shopledger.desk.work import Job, Work
 from shopledger.quantities.errors import LedgerError
 from shopledger.quantities.words import N_, _, count_words
 from shopledger.queries.shapes import Subject
+
+if TYPE_CHECKING:
+    from shopledger.acts.declare import Outcome
 
 PLACES_PX = 132
 PLACES = (
@@ -57,21 +58,14 @@ class Frame(QWidget):
 
     scheme_chosen = Signal(object)
     """The palette was chosen in Settings; a Scheme."""
+    _acts_changed = Signal()
 
     def __init__(self, shop: Shop, work: Work, scheme: Scheme) -> None:
         """Lay out the places; each is made and read when it is first shown."""
         super().__init__()
         self.shop, self.work = shop, work
         self.setObjectName("frame")
-        self._makers: Mapping[str, Callable[[], QWidget]] = {
-            "today": lambda: today.make(shop),
-            "stock": lambda: stock.make(shop, work),
-            "workshop": workshop.make,
-            "sales": lambda: sales.make(shop, work),
-            "people": lambda: people.make(shop, work),
-            "accounts": lambda: accounts.make(shop, work),
-            "settings": lambda: settings.make(shop, scheme),
-        }
+        self._scheme = scheme
         self._made: dict[str, QWidget] = {}
         self._stack = QStackedWidget()
         self.places = QListWidget()
@@ -154,19 +148,47 @@ class Frame(QWidget):
         return self._shop_name
 
     def place(self, name: str) -> QWidget:
-        """Give a place, made now if it wasn't yet."""
+        """Give a place, loaded and made now if it wasn't yet."""
         if name not in self._made:
-            made = self._made[name] = self._makers[name]()
-            if isinstance(made, Place):
-                made.done.connect(self.on_act_done)
-                made.subject_wanted.connect(self.open_subject)
-                made.said.connect(self.say)
-            elif isinstance(made, Today):
-                made.act_wanted.connect(self.open_act)
-            elif isinstance(made, settings.Settings):
-                made.scheme_chosen.connect(self.scheme_chosen)
-            self._stack.addWidget(made)
+            self._made[name] = self._make(name)
+            self._stack.addWidget(self._made[name])
         return self._made[name]
+
+    def _make(self, name: str) -> QWidget:
+        quiet = {"today": self._make_today, "workshop": self._make_workshop, "settings": self._make_settings}
+        if name in quiet:
+            return quiet[name]()
+        of_tables = {
+            "stock": stock.make,
+            "sales": sales.make,
+            "people": people.make,
+            "accounts": accounts.make,
+        }
+        made = of_tables[name](self.shop, self.work)
+        made.done.connect(self.on_act_done)
+        made.subject_wanted.connect(self.open_subject)
+        made.said.connect(self.say)
+        return made
+
+    def _make_workshop(self) -> QWidget:
+        from shopledger.desk import workshop
+
+        return workshop.make()
+
+    def _make_today(self) -> QWidget:
+        from shopledger.desk import today
+
+        made = today.make(self.shop)
+        made.act_wanted.connect(self.open_act)
+        self._acts_changed.connect(made.read)
+        return made
+
+    def _make_settings(self) -> QWidget:
+        from shopledger.desk import settings
+
+        made = settings.make(self.shop, self._scheme)
+        made.scheme_chosen.connect(self.scheme_chosen)
+        return made
 
     @property
     def shown(self) -> QWidget | None:
@@ -192,7 +214,7 @@ class Frame(QWidget):
         """Open an act's form in the place where it belongs."""
         home = HOME.get(act.subject, "")
         for name, tables in self.shop.tables.items():
-            if not home and any(table.first_act == act.name for table in tables):
+            if not home and any(table.first_act == act.name for table in tables()):
                 home = name
         # What the shop does for itself alone, without a thing or a person, belongs to its books.
         place = self.show_place(home or "accounts")
@@ -223,8 +245,7 @@ class Frame(QWidget):
         for made in self._made.values():
             if isinstance(made, Place):
                 made.changed(outcome.changed)
-            elif isinstance(made, Today):
-                made.read()
+        self._acts_changed.emit()
         papers = len(outcome.papers)
         done = _("Booked.")
         if papers:

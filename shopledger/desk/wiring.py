@@ -1,59 +1,175 @@
-"""The one place where the window is wired to the real acts and questions."""
+"""The one place where the window is wired to the real acts and questions, each loaded when it is first needed."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from shopledger.desk.shop import Picking, Shop
-from shopledger.quantities.fields import Kind
-from shopledger.queries.shapes import Subject
+from shopledger.desk.shop import AnyAct, Picking, Shop
+from shopledger.quantities.fields import Field, Kind
+from shopledger.queries.shapes import PaperRow, Sheet, Subject, Table
 
 if TYPE_CHECKING:
+    from shopledger.acts.declare import Form, Outcome
     from shopledger.store.ledger import Ledger
     from shopledger.store.unit import Reading
 
 
 def wire(ledger: Ledger) -> Shop:
     """Give an open ledger with all that can be asked of it and done in it."""
-    from shopledger import acts
-    from shopledger.queries import accounts, groups, papers, people, pickers, sales, shop_sheet, stock
-    from shopledger.queries.declared import instrument_words, name_of
-
-    def people_found(reading: Reading, words: str, limit: int) -> Sequence[tuple[int, str]]:
-        return [(one.id, one.words) for one in pickers.find_people(reading, words, limit)]
-
-    def instruments_found(reading: Reading, words: str, limit: int) -> Sequence[tuple[int, str]]:
-        return [(one.id, one.words) for one in pickers.find_instruments(reading, words, limit)]
-
     return Shop(
         ledger=ledger,
-        tables={
-            "stock": (stock.TABLE,),
-            "sales": (sales.TABLE,),
-            "people": (people.TABLE,),
-            "accounts": (accounts.JOURNAL, accounts.BALANCES, accounts.OWNERS),
-        },
+        tables={"stock": _stock, "sales": _sales, "people": _people, "accounts": _accounts},
         sheets={
-            Subject.INSTRUMENT: stock.sheet,
-            Subject.SALE: sales.sheet,
-            Subject.PERSON: people.sheet,
-            Subject.ENTRY: accounts.entry_sheet,
-            Subject.ACCOUNT: accounts.account_sheet,
+            Subject.INSTRUMENT: _instrument_sheet,
+            Subject.SALE: _sale_sheet,
+            Subject.PERSON: _person_sheet,
+            Subject.ENTRY: _entry_sheet,
+            Subject.ACCOUNT: _account_sheet,
         },
         picking={
-            Kind.PERSON: Picking(people_found, name_of, "add_person"),
-            Kind.INSTRUMENT: Picking(
-                instruments_found, lambda reading, key: instrument_words(reading, [key]).get(key, "")
-            ),
+            Kind.PERSON: Picking(_find_people, _person_named, "add_person"),
+            Kind.INSTRUMENT: Picking(_find_instruments, _instrument_named),
         },
-        acts=acts.ALL,
-        next_acts=acts.next_acts,
-        do=acts.do,
-        paper_row=papers.paper_row,
-        paper=papers.paper_bytes,
-        picture=papers.picture_bytes,
-        group_fields=groups.group_fields,
-        group_beginning=groups.group_beginning,
-        facts=shop_sheet.sheet,
+        acts=_acts,
+        next_acts=_next_acts,
+        do=_do,
+        paper_row=_paper_row,
+        paper=_paper,
+        picture=_picture,
+        group_fields=_group_fields,
+        group_beginning=_group_beginning,
+        facts=_facts,
     )
+
+
+def _stock() -> tuple[Table, ...]:
+    from shopledger.queries import stock
+
+    return (stock.TABLE,)
+
+
+def _sales() -> tuple[Table, ...]:
+    from shopledger.queries import sales
+
+    return (sales.TABLE,)
+
+
+def _people() -> tuple[Table, ...]:
+    from shopledger.queries import people
+
+    return (people.TABLE,)
+
+
+def _accounts() -> tuple[Table, ...]:
+    from shopledger.queries import accounts
+
+    return accounts.JOURNAL, accounts.BALANCES, accounts.OWNERS
+
+
+def _instrument_sheet(reading: Reading, key: int) -> Sheet:
+    from shopledger.queries import stock
+
+    return stock.sheet(reading, key)
+
+
+def _sale_sheet(reading: Reading, key: int) -> Sheet:
+    from shopledger.queries import sales
+
+    return sales.sheet(reading, key)
+
+
+def _person_sheet(reading: Reading, key: int) -> Sheet:
+    from shopledger.queries import people
+
+    return people.sheet(reading, key)
+
+
+def _entry_sheet(reading: Reading, key: int) -> Sheet:
+    from shopledger.queries import accounts
+
+    return accounts.entry_sheet(reading, key)
+
+
+def _account_sheet(reading: Reading, key: int) -> Sheet:
+    from shopledger.queries import accounts
+
+    return accounts.account_sheet(reading, key)
+
+
+def _facts(reading: Reading) -> Sheet:
+    from shopledger.queries import shop_sheet
+
+    return shop_sheet.sheet(reading)
+
+
+def _find_people(reading: Reading, words: str, limit: int) -> Sequence[tuple[int, str]]:
+    from shopledger.queries.pickers import find_people
+
+    return [(one.id, one.words) for one in find_people(reading, words, limit)]
+
+
+def _person_named(reading: Reading, key: int) -> str:
+    from shopledger.queries.declared import name_of
+
+    return name_of(reading, key)
+
+
+def _find_instruments(reading: Reading, words: str, limit: int) -> Sequence[tuple[int, str]]:
+    from shopledger.queries.pickers import find_instruments
+
+    return [(one.id, one.words) for one in find_instruments(reading, words, limit)]
+
+
+def _instrument_named(reading: Reading, key: int) -> str:
+    from shopledger.queries.declared import instrument_words
+
+    return instrument_words(reading, [key]).get(key, "")
+
+
+def _acts() -> tuple[AnyAct, ...]:
+    from shopledger import acts
+
+    return acts.ALL
+
+
+def _next_acts(reading: Reading, subject: Subject, key: int) -> tuple[AnyAct, ...]:
+    from shopledger import acts
+
+    return acts.next_acts(reading, subject, key)
+
+
+def _do(ledger: Ledger, act: AnyAct, form: Form) -> Outcome:
+    from shopledger import acts
+
+    return acts.do(ledger, act, form)
+
+
+def _paper_row(reading: Reading, key: int) -> PaperRow:
+    from shopledger.queries.papers import paper_row
+
+    return paper_row(reading, key)
+
+
+def _paper(ledger: Ledger, key: int) -> bytes:
+    from shopledger.queries.papers import paper_bytes
+
+    return paper_bytes(ledger, key)
+
+
+def _picture(ledger: Ledger, sha256: str) -> bytes:
+    from shopledger.queries.papers import picture_bytes
+
+    return picture_bytes(ledger, sha256)
+
+
+def _group_fields(record: type) -> Mapping[str, Field]:
+    from shopledger.queries.groups import group_fields
+
+    return group_fields(record)
+
+
+def _group_beginning(record: type) -> Mapping[str, object]:
+    from shopledger.queries.groups import group_beginning
+
+    return group_beginning(record)

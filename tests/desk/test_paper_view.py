@@ -30,7 +30,7 @@ def two_pages() -> bytes:
 
 def shown(qtbot: QtBot, content: bytes) -> PaperView:
     view = PaperView(content, "Bill of sale", "BS 2026-001")
-    qtbot.addWidget(view, before_close_func=lambda widget: widget.close_file())
+    qtbot.addWidget(view, before_close_func=lambda widget: widget.put_away())
     view.resize(640, 700)
     view.show()
     return view

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -26,13 +27,24 @@ from shopledger.quantities.errors import NotFound
 from shopledger.queries.shapes import Sheet, Subject
 from shopledger.store.ledger import Ledger
 from shopledger.store.unit import Reading
+from tests.helpers.ledgers import opened
 from tests.helpers.story import tell
 
 
+@pytest.fixture(scope="module")
+def story(tmp_path_factory: pytest.TempPathFactory, file_template: Path) -> Path:
+    folder = tmp_path_factory.mktemp("story")
+    shutil.copy(file_template, folder / "shop.ledger")
+    with opened(folder / "shop.ledger") as ledger:
+        tell(ledger)
+    return folder
+
+
 @pytest.fixture
-def told(file_ledger: Ledger) -> Shop:
-    tell(file_ledger)
-    return wire(file_ledger)
+def told(story: Path, tmp_path: Path) -> Iterator[Shop]:
+    folder = shutil.copytree(story, tmp_path / "told")
+    with opened(folder / "shop.ledger") as ledger:
+        yield wire(ledger)
 
 
 @pytest.fixture
