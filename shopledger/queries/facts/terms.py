@@ -12,7 +12,7 @@ from shopledger.papers.owner_working import owner_working
 from shopledger.papers.parts import BracketFacts, ChargeTermFacts, CommissionFacts, TermsFacts, WorkingLine
 from shopledger.quantities.errors import NotFound
 from shopledger.quantities.money import Money
-from shopledger.quantities.words import N_
+from shopledger.quantities.words import N_, _
 from shopledger.queries.facts.parties import lines_of
 from shopledger.queries.reckoned import brackets_of, reckoning_terms
 from shopledger.rules.reckoning import reckon
@@ -139,4 +139,4 @@ def worked_example(reading: Reading, terms: Terms) -> tuple[tuple[WorkingLine, .
         tax=NO_TAX if vat is None else Tax(scheme=Scheme.VAT_ON_COMMISSION, rate=vat),
     )
     split = reckon(case, reading.ledger.manners)
-    return owner_working(split), split.owner_net
+    return owner_working(split, price_how=_("the asking price")), split.owner_net
