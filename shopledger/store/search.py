@@ -37,12 +37,17 @@ MOST_WORDS = 12
 _WORD = re.compile(r"[^\W_]+", re.UNICODE)
 
 
+_WHOLE_LETTERS = str.maketrans(
+    {"ø": "o", "ł": "l", "đ": "d", "ð": "d", "ħ": "h", "\u0131": "i", "æ": "ae", "œ": "oe", "þ": "th"}
+)
+"""Letters that Unicode doesn't take apart into a plain one and its mark."""
+
+
 def fold(words: str) -> str:
-    """Give words without accents and case, so that Händel is found by handel."""
+    """Give words without accents and case, so that Händel is found by handel and Øster by oster."""
     decomposed = unicodedata.normalize("NFKD", words.casefold())
-    return unicodedata.normalize(
-        "NFC", "".join(letter for letter in decomposed if not unicodedata.combining(letter))
-    )
+    bare = "".join(letter for letter in decomposed if not unicodedata.combining(letter))
+    return unicodedata.normalize("NFC", bare.translate(_WHOLE_LETTERS))
 
 
 def plain_words(typed: str) -> list[str]:
