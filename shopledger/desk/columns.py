@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontMetricsF
 
@@ -18,25 +20,34 @@ _SAMPLE = min(PAGE, 40)
 """How many rows are looked at."""
 
 
-def fitted(rows: Rows, room: int) -> list[int]:
+@dataclass(frozen=True, slots=True)
+class Natural:
+    """What the columns would be by themselves: their widths, which are of words, and which are always shown."""
+
+    widths: list[int]
+    wordy: frozenset[int]
+    kept: frozenset[int]
+
+
+def fitted(natural: Natural, room: int) -> list[int]:
     """Give a width for each column so that together they fill the room; 0 for one that finds no place in it.
 
     Shape:  columns of words give way first; then columns are left out from the right, but never the first, the one
             that is sorted by, or one that shows a state.
     """
-    natural, wordy, kept = _natural(rows)
-    shown = list(range(len(natural)))
+    own, wordy = natural.widths, natural.wordy
+    shown = list(range(len(own)))
     for n in reversed(shown[1:]):
-        least = sum(_LEAST + 2 * CELL if at in wordy else natural[at] for at in shown)
+        least = sum(_LEAST + 2 * CELL if at in wordy else own[at] for at in shown)
         if least <= room:
             break
-        if n not in kept:
+        if n not in natural.kept:
             shown.remove(n)
-    spare = room - sum(natural[n] for n in shown)
+    spare = room - sum(own[n] for n in shown)
     give_way = [n for n in shown if n in wordy]
-    widths = [natural[n] if n in shown else 0 for n in range(len(natural))]
+    widths = [own[n] if n in shown else 0 for n in range(len(own))]
     if spare < 0:
-        slack = {n: max(natural[n] - _LEAST - 2 * CELL, 0) for n in give_way}
+        slack = {n: max(own[n] - _LEAST - 2 * CELL, 0) for n in give_way}
         whole = sum(slack.values())
         for n in give_way:
             widths[n] -= min(-spare * slack[n] // whole + 1, slack[n]) if whole else 0
@@ -46,12 +57,12 @@ def fitted(rows: Rows, room: int) -> list[int]:
     return widths
 
 
-def _natural(rows: Rows) -> tuple[list[int], set[int], set[int]]:
-    """Give the width each column would have by itself, which are of words, and which are always shown."""
+def natural_widths(rows: Rows) -> Natural:
+    """Give what the columns would be by themselves, as their first page needs."""
     cells, heads = QFontMetricsF(sans(TEXT)), QFontMetricsF(sans(SMALL, strong=True))
     figure = cells.horizontalAdvance("0")
     sample = [row for n in range(min(_SAMPLE, len(rows.ids))) if (row := rows.row(n)) is not None]
-    natural: list[int] = []
+    widths: list[int] = []
     wordy: set[int] = set()
     kept = {0}
     for n, column in enumerate(rows.table.columns):
@@ -69,5 +80,5 @@ def _natural(rows: Rows) -> tuple[list[int], set[int], set[int]]:
                 wordy.add(n)
         if column.name == rows.column:
             kept.add(n)
-        natural.append(int(wide) + 2 * CELL)
-    return natural, wordy, kept
+        widths.append(int(wide) + 2 * CELL)
+    return Natural(widths, frozenset(wordy), frozenset(kept))

@@ -5,13 +5,14 @@ Whatever stands against opening a ledger becomes a page with a sentence and what
 
 from __future__ import annotations
 
+import gc
 import sys
 from collections.abc import Callable
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QIcon, QPixmap
 from PySide6.QtWidgets import QApplication, QFileDialog, QStackedWidget, QVBoxLayout, QWidget
 
@@ -258,6 +259,8 @@ def run_window(where: str | Path | None) -> int:
     """Open the window on a ledger, the last one where none is named, and give the exit status once it is closed."""
     from shopledger.desk.wiring import wire
 
+    # Nothing that is made while the window comes up is garbage: looking for some takes a tenth of the start.
+    gc.disable()
     app = QApplication.instance() or QApplication(sys.argv[:1])
     assert isinstance(app, QApplication)
     app.setApplicationName("shopledger")
@@ -274,7 +277,9 @@ def run_window(where: str | Path | None) -> int:
     try:
         house.begin(None if where is None else str(where))
         house.show()
+        QTimer.singleShot(0, gc.enable)
         return app.exec()
     finally:
+        gc.enable()
         sys.excepthook = usual_hook
         house.work.close()

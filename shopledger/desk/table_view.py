@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from shopledger.desk.chips import paint_chip
-from shopledger.desk.columns import fitted
+from shopledger.desk.columns import Natural, fitted, natural_widths
 from shopledger.desk.fonts import SMALL, TEXT, sans
 from shopledger.desk.labels import CELL, ROW
 from shopledger.desk.palette import colours
@@ -130,9 +130,11 @@ class TableView(QTableView):
         """Show these rows."""
         super().__init__(parent)
         self.rows = rows
+        rows.modelReset.connect(self.on_rows_read)
         self.hovered_row = -1
         self._widths_set_by_hand = False
         self._was_painted = False
+        self._natural: Natural | None = None
         self.setHorizontalHeader(Head(self))
         self.setModel(rows)
         self.setItemDelegate(Cells(self))
@@ -190,6 +192,10 @@ class TableView(QTableView):
         if now.isValid():
             self.chosen.emit(self.rows.ids[now.row()])
 
+    def on_rows_read(self) -> None:
+        """Other rows may need other widths."""
+        self._natural = None
+
     def on_row_opened(self, index: Index) -> None:
         """Tell that a row is to be opened."""
         self.opened.emit(int(index.data(ROW_ID)))
@@ -227,7 +233,9 @@ class TableView(QTableView):
         """Fit the columns into the width there is; the least important are left out where it is too narrow."""
         if self._widths_set_by_hand or not self.rows.table.columns:
             return
-        for n, width in enumerate(fitted(self.rows, self.viewport().width())):
+        if self._natural is None:
+            self._natural = natural_widths(self.rows)
+        for n, width in enumerate(fitted(self._natural, self.viewport().width())):
             self.setColumnHidden(n, width == 0)
             if width:
                 self.setColumnWidth(n, width)
