@@ -80,7 +80,6 @@ class Terms(Record):
         UniqueConstraint("agreement_id", "n"),
         CheckConstraint("asking > 0", name="asking_above_zero"),
     )
-    kept = False
 
     id: Mapped[int] = key()
     agreement_id: Mapped[int] = link("agreement.id")
@@ -185,7 +184,6 @@ class TermsOwner(Record):
 
     __tablename__ = "terms_owner"
     __table_args__ = (UniqueConstraint("terms_id", "person_id"),)
-    kept = False
 
     id: Mapped[int] = key()
     terms_id: Mapped[int] = link("terms.id")
@@ -211,7 +209,6 @@ class PriceChange(Record):
 
     __tablename__ = "price_change"
     __table_args__ = (CheckConstraint("asking > 0", name="asking_above_zero"),)
-    kept = False
 
     id: Mapped[int] = key()
     stay_id: Mapped[int] = link("stay.id", index=True)

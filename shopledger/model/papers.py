@@ -16,7 +16,6 @@ class Paper(Record):
     """A paper that an act left: its facts are never changed; the file follows after the commit."""
 
     __tablename__ = "paper"
-    kept = False
 
     id: Mapped[int] = key()
     number: Mapped[str] = shown(Field(N_("Paper"), searchable=True), unique=True)

@@ -45,7 +45,7 @@ class Record(DeclarativeBase):
 
     metadata = MetaData(naming_convention=NAMING)
     kept: ClassVar[bool] = True
-    """Whether changes to this record are written to the change record; not for what is never changed."""
+    """Whether what acts write here goes to the change record; not for the journal, which has a chain of its own."""
 
     def __init_subclass__(cls, **kw: Any) -> None:
         """Map the record, make its table STRICT, and hold its choices by named CHECKs."""

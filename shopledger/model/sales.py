@@ -98,7 +98,6 @@ class LineEntry(Record):
     """Which entry of the journal belongs to which line, and as what."""
 
     __tablename__ = "line_entry"
-    kept = False
 
     id: Mapped[int] = key()
     sale_line_id: Mapped[int] = link("sale_line.id", index=True)

@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from shopledger.store.ledger import Ledger
 
 SALT_BYTES = 16
+TOLD_BY_DIGEST = frozenset({("paper", "facts")})
+"""Columns that are not written out: another column of the row holds their digest."""
 
 
 def plain(value: Any) -> Any:
@@ -98,6 +100,8 @@ class Recorder:
         before: dict[str, Any] = {}
         after: dict[str, Any] = {}
         for attribute in state.mapper.column_attrs:
+            if (record.__tablename__, attribute.key) in TOLD_BY_DIGEST:
+                continue
             history = state.attrs[attribute.key].history
             if fresh:
                 after[attribute.key] = plain(getattr(record, attribute.key))
@@ -124,13 +128,20 @@ class Recorder:
 
     def write(self, session: Session, deed_id: int) -> None:
         """Write the changes under their deed."""
+        if not self._written:
+            return
         connection = session.connection()
-        for written in self._written:
-            change_id = connection.execute(
-                insert(Change)
-                .values(deed_id=deed_id, record=written.record, row_id=written.row_id, digest=written.digest)
-                .returning(Change.id)
-            ).scalar_one()
-            connection.execute(
-                insert(ChangeValue).values(change_id=change_id, salt=written.salt, values=written.values)
-            )
+        keys = connection.execute(
+            insert(Change).returning(Change.id, sort_by_parameter_order=True),
+            [
+                {"deed_id": deed_id, "record": each.record, "row_id": each.row_id, "digest": each.digest}
+                for each in self._written
+            ],
+        ).scalars()
+        connection.execute(
+            insert(ChangeValue),
+            [
+                {"change_id": key, "salt": each.salt, "values": each.values}
+                for key, each in zip(keys, self._written, strict=True)
+            ],
+        )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from sqlalchemy import inspect, select
@@ -142,12 +142,10 @@ def _as_written(proof: Proof) -> dict[str, dict[int, Row]]:
 
 
 def _prove_record(proof: Proof, record: type[Record], wanted: Mapping[int, Row]) -> None:
-    mapper = inspect(record)
-    names = [attribute.key for attribute in mapper.column_attrs]
-    columns = [attribute.columns[0].label(attribute.key) for attribute in mapper.column_attrs]
+    names = {each.columns[0].name: each.key for each in inspect(record).column_attrs}
     table = record.__tablename__
     seen = set()
-    for row in proof.connection.execute(select(*columns)):
+    for row in proof.rows(select(*record.__table__.columns)):
         key = row.id
         seen.add(key)
         where = f"{table} {key}"
@@ -156,16 +154,14 @@ def _prove_record(proof: Proof, record: type[Record], wanted: Mapping[int, Row])
             if table not in AT_THE_START and not (table == "person" and key == proof.shop_person):
                 proof.wrong("record", where, N_("{row} is there, but no act wrote it."), row=where)
             continue
-        _prove_row(proof, where, [name for name in names if name in told], row._mapping, told)
+        _prove_row(proof, where, {names[name]: value for name, value in row._mapping.items()}, told)
     for key in sorted(key for key, told in wanted.items() if told is not None and key not in seen):
         where = f"{table} {key}"
         proof.wrong("record", where, N_("{row} was written by an act, but isn't there."), row=where)
 
 
-def _prove_row(
-    proof: Proof, where: str, names: Sequence[str], row: Mapping[Any, Any], told: Mapping[str, Any]
-) -> None:
-    other = [name for name in names if plain(row[name]) != told[name]]
+def _prove_row(proof: Proof, where: str, row: Mapping[str, Any], told: Mapping[str, Any]) -> None:
+    other = [name for name, value in row.items() if name in told and plain(value) != told[name]]
     if other:
         proof.wrong(
             "record",
