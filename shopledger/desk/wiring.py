@@ -152,8 +152,11 @@ def _paper_row(reading: Reading, key: int) -> PaperRow:
 
 
 def _paper(ledger: Ledger, key: int) -> bytes:
+    from shopledger.acts.papers import issue_paper
     from shopledger.queries.papers import paper_bytes
 
+    # A paper that still waits for its file, since the disk was full or the program was killed, gets it now.
+    issue_paper(ledger, key)
     return paper_bytes(ledger, key)
 
 
