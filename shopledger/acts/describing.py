@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
+from typing import Any, TypeVar
 
 from sqlalchemy import select
 
@@ -15,14 +15,15 @@ from shopledger.model import Fitting, Instrument, Measurement, Picture, asked_of
 from shopledger.quantities.errors import NotFound, Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.lengths import Length
-from shopledger.quantities.numbers import nearest
-from shopledger.quantities.words import N_
+from shopledger.quantities.words import N_, _
 from shopledger.queries.shapes import Subject
-from shopledger.rules.measures import fittings_for, measures_for
+from shopledger.rules.measures import FittedPart, fittings_for, measures_for
+from shopledger.rules.measures import Measure as KnownMeasure
 from shopledger.store.pictures import tidy_picture
 from shopledger.store.unit import Reading, Writing
 
 CHANGED = frozenset({Subject.INSTRUMENT})
+Named = TypeVar("Named", FittedPart, KnownMeasure)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -87,29 +88,49 @@ def refuse_unknown(reading: Reading, instrument_id: int) -> None:
     instrument_of(reading, instrument_id)
 
 
+def called(typed: str, things: Sequence[Named]) -> Named | None:
+    """Give the thing that was meant: by its code, its words, or words that only one of them begins with.
+
+    Shape:  things with a `key` and marked `words`, as the sets of measures and fitted parts have them.
+    """
+    wanted = " ".join(typed.casefold().replace("_", " ").split())
+    names = {thing: (thing.key.replace("_", " "), _(thing.words).casefold()) for thing in things}
+    exact = [thing for thing, own in names.items() if wanted in own]
+    begun = [thing for thing, own in names.items() if wanted and any(name.startswith(wanted) for name in own)]
+    found = exact or begun
+    return found[0] if len(found) == 1 else None
+
+
+def _words_of(things: Sequence[Named]) -> str:
+    return ", ".join(_(thing.words) for thing in things)
+
+
 def record_fittings(writing: Writing, instrument: Instrument, rows: Sequence[FittingRow]) -> None:
     """Write what is fitted; a part that is on record is written anew.
 
-    Raises: Typed: the kind of instrument has no such part; the nearest is named.
+    Raises: Typed: the kind of instrument has no such part; all of them are named.
     """
-    parts = {part.key for part in fittings_for(instrument.kind)}
+    parts = fittings_for(instrument.kind)
     have = {
         fitting.part: fitting
         for fitting in writing.session.scalars(select(Fitting).where(Fitting.instrument_id == instrument.id))
     }
     for n, row in enumerate(rows):
-        if row.part not in parts:
+        part = called(row.part, parts)
+        if part is None:
             raise Typed(
-                N_("“{part}” is no part of this kind of instrument: write it as {nearest}."),
+                N_(
+                    "“{part}” is no part of this kind of instrument, or could be several: write one of {parts}."
+                ),
                 field=f"fittings[{n}].part",
                 part=row.part,
-                nearest=nearest(row.part, parts) or ", ".join(sorted(parts)),
+                parts=_words_of(parts),
             )
-        if row.part in have:
-            have[row.part].what = row.what
+        if part.key in have:
+            have[part.key].what = row.what
         else:
-            have[row.part] = Fitting(instrument_id=instrument.id, part=row.part, what=row.what)
-            writing.session.add(have[row.part])
+            have[part.key] = Fitting(instrument_id=instrument.id, part=part.key, what=row.what)
+            writing.session.add(have[part.key])
     writing.session.flush()
 
 
@@ -123,17 +144,17 @@ def record_measures(
 ) -> None:
     """Add readings as they were typed.
 
-    Raises: Typed: the kind of instrument has no such measure, side or method; the nearest is named.
+    Raises: Typed: the kind of instrument has no such measure, side or method; those it has are named.
     """
-    known = {measure.key: measure for measure in measures_for(instrument.kind)}
+    known = measures_for(instrument.kind)
     for n, row in enumerate(rows):
-        measure = known.get(row.measure)
+        measure = called(row.measure, known)
         if measure is None:
             raise Typed(
-                N_("“{measure}” is no measure of this kind of instrument: write it as {nearest}."),
+                N_("“{measure}” is no measure of this kind, or could be several: write one of {measures}."),
                 field=f"measures[{n}].measure",
                 measure=row.measure,
-                nearest=nearest(row.measure, known) or ", ".join(sorted(known)),
+                measures=_words_of(known),
             )
         for part, said, may in (("side", row.side, measure.sides), ("method", row.method, measure.methods)):
             if said and said not in may:
@@ -147,7 +168,7 @@ def record_measures(
         writing.session.add(
             Measurement(
                 instrument_id=instrument.id,
-                measure=row.measure,
+                measure=measure.key,
                 side=row.side,
                 method=row.method,
                 nm=row.value.nm,
