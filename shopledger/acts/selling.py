@@ -39,7 +39,7 @@ from shopledger.queries.standing import asking_price
 from shopledger.rules.journal import Amount
 from shopledger.rules.posting import line_amounts
 from shopledger.rules.reckon_written import case_text
-from shopledger.rules.split import FIGURES
+from shopledger.rules.split import FIGURES, OwnerAmount
 from shopledger.store.unit import Reading, Writing
 
 KEPT_FIGURES = tuple(name for name in FIGURES if name != "floor_short_by")
@@ -298,20 +298,11 @@ def preview_sell(reading: Reading, form: Sell) -> Preview:
     for ready in ready_lines(reading, form, buyer_of(reading, form)):
         lead = f"{ready.n + 1}. " if several else ""
         if ready.split is not None:
-            lines += [
-                Line(
-                    lead + step.label,
-                    step.how,
-                    step.amount,
-                    strong=step.figure in {"owner_net", "shop_keeps"},
-                )
-                for step in ready.split.working
-            ]
-            lines += [
-                Line(lead + _("of it {name}").format(name=_name(reading, amount.name)), "", amount.amount)
-                for amount in ready.split.owners
-                if len(ready.split.owners) > 1
-            ]
+            owners = iter(_owner_names(reading, ready.split.owners))
+            for step in ready.split.working:
+                label = _("To {name}").format(name=next(owners)) if step.figure == "owners" else step.label
+                total_line = step.figure in {"owner_net", "shop_keeps"}
+                lines.append(Line(lead + label, step.how, step.amount, strong=total_line))
         else:
             lines.append(Line(lead + ready.what, "", ready.price))
             if ready.sales_tax:
@@ -322,8 +313,12 @@ def preview_sell(reading: Reading, form: Sell) -> Preview:
     return Preview(_("What this price leaves"), tuple(lines))
 
 
-def _name(reading: Reading, number: str) -> str:
-    return reading.session.scalar(select(Person.name).where(Person.number == number)) or number
+def _owner_names(reading: Reading, owners: Sequence[OwnerAmount]) -> list[str]:
+    """Give the names of owners whom the reckoning knows by their numbers, in its order."""
+    numbers = [owner.name for owner in owners]
+    rows = reading.session.execute(select(Person.number, Person.name).where(Person.number.in_(numbers)))
+    names = {number: name for number, name in rows}  # noqa: C416 - a result has keys(), so dict() misreads it
+    return [names.get(number, number) for number in numbers]
 
 
 SELL = Act(

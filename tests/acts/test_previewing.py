@@ -1,0 +1,23 @@
+"""What a sale would leave, said before it is made: every owner by name, and nothing written."""
+
+from __future__ import annotations
+
+from shopledger.acts import act
+from shopledger.quantities.money import Money
+from tests.helpers.shops import TriedShop, row
+
+
+def test_each_owner_stands_in_the_preview_by_name_with_their_part(shop: TriedShop) -> None:
+    instrument = shop.consigned("9000.00", row(shop.owner, "1/3"), row(shop.other, "2/3"))
+    before = shop.rows()
+    form = shop.form("sell", buyer_id=shop.player, lines=(shop.line(instrument, "9000.00"),))
+    with shop.ledger.read() as reading:
+        preview = act("sell").preview
+        assert preview is not None
+        lines = {line.label: line.amount for line in preview(reading, form).lines}
+    net = lines["Owner's net"]
+    assert isinstance(net, Money)
+    assert lines["To Orla Fenn"] == net.shared([1, 2])[0]
+    assert lines["To Ivo Marsh"] == net.shared([1, 2])[1]
+    assert not any("P 0" in label for label in lines)
+    assert shop.rows() == before
