@@ -18,6 +18,7 @@ from shopledger.acts.terms import (
     live_agreement,
     make_terms,
     need_agreement,
+    newest_terms,
     refuse_sold,
     values_of,
     with_defaults,
@@ -28,6 +29,7 @@ from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.words import N_
 from shopledger.queries.reckoned import reckoning_terms
 from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.standing import parties_of
 from shopledger.rules.reckoning import reckon
 from shopledger.rules.terms import Case
 from shopledger.store.unit import Reading, Writing
@@ -205,7 +207,18 @@ def run_end_agreement(writing: Writing, form: EndAgreement) -> Outcome:
             on=writing.on,
         )
     end_agreement(writing, agreement, form.how, form.why)
-    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED)
+    paper = ending_paper(writing, agreement, form.instrument_id)
+    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED, (paper,))
+
+
+def ending_paper(writing: Writing, agreement: Agreement, instrument_id: int) -> int:
+    """Leave the paper that states the end of an agreement to its owners."""
+    from shopledger.queries.facts.addendum import ending_facts
+
+    terms = newest_terms(writing, agreement.id)
+    facts = ending_facts(writing, agreement.id, f"{agreement.number}/{terms.n + 1}", writing.on)
+    owner = parties_of(writing, terms.id)[0].person_id
+    return leave_paper(writing, "addendum", facts, instrument_id=instrument_id, person_id=owner)
 
 
 def end_agreement(writing: Writing, agreement: Agreement, how: str, why: str = "") -> None:

@@ -12,6 +12,7 @@ from shopledger.acts.papers import issue_paper
 from shopledger.model import Deed
 from shopledger.quantities.errors import Bug, LedgerError, Trouble
 from shopledger.quantities.fields import check_inputs
+from shopledger.quantities.words import N_
 from shopledger.queries.shapes import Subject
 from shopledger.store.ledger import Ledger
 from shopledger.store.trouble import will_pass
@@ -31,7 +32,15 @@ def do(ledger: Ledger, act: Act[F], form: F) -> Outcome:
     """
     outcome = commit_act(ledger, act, form)
     for paper_id in outcome.papers:
-        issue_paper(ledger, paper_id)
+        try:
+            issue_paper(ledger, paper_id)
+        except Trouble as error:
+            raise Trouble(
+                N_(
+                    "It is done and booked; only its paper could not be made. {said} Open the paper to have it made."
+                ),
+                said=error.sentence(ledger.manners),
+            ) from error
     return outcome
 
 

@@ -14,6 +14,7 @@ from shopledger.acts.owning import owners_now, shop_person
 from shopledger.acts.paying import CHANGED, above_zero, clear, receipt, record_payment
 from shopledger.acts.people import person_of
 from shopledger.acts.releasing import end_stay
+from shopledger.acts.settling import account_papers
 from shopledger.acts.taking_in import need_open_stay
 from shopledger.acts.terms import live_agreement, newest_terms, refuse_sold
 from shopledger.model import Loss, Payment, Settlement, SettlementShare, Stay, Terms
@@ -226,7 +227,8 @@ def run_settle_loss(writing: Writing, form: SettleLoss) -> Outcome:
     )
     for person_id, part in parts.items():
         writing.add(SettlementShare(settlement_id=settlement.id, person_id=person_id, minor=part, set_off=0))
-    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED)
+    papers = account_papers(writing, settlement, list(parts), instrument_id=form.instrument_id)
+    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED, tuple(papers))
 
 
 def refuse_not_here(reading: Reading, instrument_id: int) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from shopledger.acts.agreeing import end_agreement
+from shopledger.acts.agreeing import end_agreement, ending_paper
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.describing import instrument_of
 from shopledger.acts.owning import OwnerRow, owners_now, record_owners, shares_of, shop_person
@@ -123,10 +123,12 @@ def run_change_owner(writing: Writing, form: ChangeOwner) -> Outcome:
             N_("The shop buys by a sale to itself, with the owner's written consent."), field="owners"
         )
     record_owners(writing, form.instrument_id, shares, how=form.how)
+    papers: tuple[int, ...] = ()
     agreement = live_agreement(writing, stay.id)
     if agreement is not None:
         end_agreement(writing, agreement, "owner_changed", form.how)
-    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED)
+        papers = (ending_paper(writing, agreement, form.instrument_id),)
+    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED, papers)
 
 
 def refuse_not_sold(reading: Reading, instrument_id: int) -> None:

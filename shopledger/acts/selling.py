@@ -16,7 +16,7 @@ from shopledger.acts.paying import CHANGED, falls_on, record_payment
 from shopledger.acts.selling_forms import PartExchangeRow, Sell, SellLine
 from shopledger.acts.selling_lines import buyer_of, ready_lines
 from shopledger.acts.selling_ready import Ready, approval_until, figures_of
-from shopledger.acts.taking_in import begin_stay, need_open_stay
+from shopledger.acts.taking_in import begin_stay, intake_paper, need_open_stay
 from shopledger.acts.terms import live_agreement, need_agreement, refuse_sold
 from shopledger.model import (
     Consent,
@@ -71,10 +71,12 @@ def run_sell(writing: Writing, form: Sell) -> Outcome:
             agreement = live_agreement(writing, line.stay.id)
             if agreement is not None:
                 end_agreement(writing, agreement, "sold", sale.number)
-    for n, row in enumerate(form.part_exchange):
+    taken_in = [
         _take_part_exchange(writing, sale, buyer, row, f"part_exchange[{n}].allowance")
+        for n, row in enumerate(form.part_exchange)
+    ]
     refunds = set_off_deposits(writing, sale)
-    papers = [*_papers(writing, form, sale, lines, written), *refunds]
+    papers = [*_papers(writing, form, sale, lines, written), *taken_in, *refunds]
     return Outcome(Subject.SALE, sale.id, CHANGED, tuple(papers))
 
 
@@ -173,10 +175,11 @@ def _write_beside(writing: Writing, form: Sell, ready: Ready, line: SaleLine) ->
         )
 
 
-def _take_part_exchange(
-    writing: Writing, sale: Sale, buyer: Person, row: PartExchangeRow, field: str
-) -> None:
-    """Take the buyer's instrument for the shop itself; it counts as paid only once the shop has funded it."""
+def _take_part_exchange(writing: Writing, sale: Sale, buyer: Person, row: PartExchangeRow, field: str) -> int:
+    """Take the buyer's instrument for the shop itself; it counts as paid only once the shop has funded it.
+
+    Give the id of its receipt of intake.
+    """
     money = sale_money(writing, sale.id)
     waiting = sum(
         writing.session.scalars(
@@ -220,6 +223,7 @@ def _take_part_exchange(
         ),
         falls_on(sale_money(writing, sale.id).lines, row.allowance.minor),
     )
+    return intake_paper(writing, stay)
 
 
 def _papers(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -135,19 +135,37 @@ def _settle_line(writing: Writing, sale_id: int, due: DueNow) -> list[int]:
     for share in shares:
         share.settlement_id = settlement.id
         writing.add(share)
+    return account_papers(
+        writing,
+        settlement,
+        [share.person_id for share in shares],
+        instrument_id=due.line.instrument_id,
+        sale_id=sale_id,
+    )
+
+
+def account_papers(
+    writing: Writing,
+    settlement: Settlement,
+    person_ids: Sequence[int],
+    *,
+    instrument_id: int | None,
+    sale_id: int | None = None,
+) -> list[int]:
+    """Leave an account sales for each owner of a settlement; of several, each has a number of its own behind it."""
     from shopledger.queries.facts.account_sales import account_sales_facts
 
     papers = []
-    for n, share in enumerate(shares, 1):
-        paper_number = number if len(shares) == 1 else f"{number}/{n}"
-        facts = account_sales_facts(writing, settlement.id, share.person_id, paper_number, writing.on)
+    for n, person_id in enumerate(person_ids, 1):
+        number = settlement.number if len(person_ids) == 1 else f"{settlement.number}/{n}"
+        facts = account_sales_facts(writing, settlement.id, person_id, number, writing.on)
         papers.append(
             leave_paper(
                 writing,
                 "account_sales",
                 facts,
-                instrument_id=due.line.instrument_id,
-                person_id=share.person_id,
+                instrument_id=instrument_id,
+                person_id=person_id,
                 sale_id=sale_id,
             )
         )

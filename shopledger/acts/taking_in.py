@@ -155,11 +155,17 @@ def run_take_in(writing: Writing, form: TakeIn) -> Outcome:
             )
         )  # fmt: skip
     writing.session.flush()
+    return Outcome(Subject.INSTRUMENT, instrument.id, CHANGED, (intake_paper(writing, stay),))
+
+
+def intake_paper(writing: Writing, stay: Stay) -> int:
+    """Leave the receipt of intake for whoever brought an instrument."""
     from shopledger.queries.facts.intake import intake_facts
 
     facts = intake_facts(writing, stay.id, stay.number, writing.on)
-    paper = leave_paper(writing, "intake", facts, instrument_id=instrument.id, person_id=stay.brought_by_id)
-    return Outcome(Subject.INSTRUMENT, instrument.id, CHANGED, (paper,))
+    return leave_paper(
+        writing, "intake", facts, instrument_id=stay.instrument_id, person_id=stay.brought_by_id
+    )
 
 
 CHANGED = frozenset({Subject.INSTRUMENT, Subject.PERSON, Subject.ENTRY, Subject.ACCOUNT})
