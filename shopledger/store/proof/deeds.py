@@ -25,7 +25,8 @@ def prove_deeds(proof: Proof) -> None:
     booked = _booked(proof)
     last, before = 0, FIRST_HASH
     columns = Deed.__table__.c
-    for deed in proof.connection.execute(select(*columns).order_by(Deed.id)):
+    changes = _changes(proof)
+    for deed in proof.rows(select(*columns).order_by(Deed.id)):
         where = str(deed.id)
         if deed.id != last + 1:
             proof.wrong(
@@ -36,7 +37,7 @@ def prove_deeds(proof: Proof) -> None:
                 last=str(last),
             )
         last = deed.id
-        lines = [*booked.pop(deed.op_id, ()), *_changed(proof, deed.id)]
+        lines = [*booked.pop(deed.op_id, ()), *changes.of(deed.id)]
         if deed_hash(before, deed._asdict(), lines) != deed.hash:
             proof.wrong(
                 "deed",
@@ -76,10 +77,29 @@ def _booked(proof: Proof) -> dict[str, list[str]]:
     return found
 
 
-def _changed(proof: Proof, deed_id: int) -> Iterator[str]:
+class _Changes:
+    """What deeds' hashes state of changes; both are read in the order of the deeds' numbers, side by side."""
+
+    def __init__(self, proof: Proof, rows: Iterator[Any]) -> None:
+        self._proof = proof
+        self._rows = rows
+        self._next = next(rows, None)
+
+    def of(self, deed_id: int) -> list[str]:
+        """Give the lines of a deed's changes, each compared with its values while they still stand."""
+        lines = []
+        while self._next is not None and self._next.deed_id <= deed_id:
+            if self._next.deed_id == deed_id:  # one of a deed that isn't there is a broken reference
+                _prove_change(self._proof, self._next)
+                lines.append(change_line(self._next.record, self._next.row_id, self._next.digest))
+            self._next = next(self._rows, None)
+        return lines
+
+
+def _changes(proof: Proof) -> _Changes:
     question = (
         select(
-            Change.id,
+            Change.deed_id,
             Change.record,
             Change.row_id,
             Change.digest,
@@ -88,23 +108,21 @@ def _changed(proof: Proof, deed_id: int) -> Iterator[str]:
             ChangeValue.values.label("told"),
         )
         .outerjoin(ChangeValue, ChangeValue.change_id == Change.id)
-        .where(Change.deed_id == deed_id)
-        .order_by(Change.id)
+        .order_by(Change.deed_id, Change.id)
     )
-    for change in proof.rows(question):
-        where = f"{change.record} {change.row_id}"
-        if change.change_id is None:
-            proof.wrong("change", where, N_("A change of {row} has lost the row of its values."), row=where)
-        elif (change.salt is None) != (change.told is None):
-            proof.wrong("change", where, N_("A change of {row} was emptied by halves."), row=where)
-        elif change.told is not None and digest_of(change.salt, change.told) != change.digest:
-            proof.wrong(
-                "change",
-                where,
-                N_("The values of a change of {row} are not what its digest says."),
-                row=where,
-            )
-        yield change_line(change.record, change.row_id, change.digest)
+    return _Changes(proof, iter(proof.rows(question)))
+
+
+def _prove_change(proof: Proof, change: Any) -> None:
+    where = f"{change.record} {change.row_id}"
+    if change.change_id is None:
+        proof.wrong("change", where, N_("A change of {row} has lost the row of its values."), row=where)
+    elif (change.salt is None) != (change.told is None):
+        proof.wrong("change", where, N_("A change of {row} was emptied by halves."), row=where)
+    elif change.told is not None and digest_of(change.salt, change.told) != change.digest:
+        proof.wrong(
+            "change", where, N_("The values of a change of {row} are not what its digest says."), row=where
+        )
 
 
 def prove_records(proof: Proof) -> None:
