@@ -75,13 +75,21 @@ def prove(where: str | Path) -> list[Wrong]:
     engine = make_engine(where, mode="ro")
     try:
         with told(where), for_reading(engine).connect() as connection:
-            refuse_revision(connection, name_of(where))
-            proof = _begun(where, engine, connection)
-            for what, check in CHECKS:
-                _checked(proof, what, check)
-            return proof.found
+            return prove_connected(where, engine, connection)
     finally:
         engine.dispose()
+
+
+def prove_connected(where: str | Path, engine: Engine, connection: Connection) -> list[Wrong]:
+    """Give everything that is wrong with a ledger as a connection sees it, inside its transaction.
+
+    Raises: Trouble: it is no ledger, or of another revision.
+    """
+    refuse_revision(connection, name_of(where))
+    proof = _begun(where, engine, connection)
+    for what, check in CHECKS:
+        _checked(proof, what, check)
+    return proof.found
 
 
 def refuse_revision(connection: Connection, name: str) -> None:

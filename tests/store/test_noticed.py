@@ -11,12 +11,16 @@ import sqlite3
 from pathlib import Path
 
 import pytest
-from sqlalchemy import create_engine
+from sqlalchemy import create_engine, select, text
+from sqlalchemy.orm import Session
 
+from shopledger.model import Account, Entry, Person, Posting
 from shopledger.rules.journal import FIRST_HASH, SealedEntry, SealedPosting, seal_hash
+from shopledger.store.engine import make_engine
 from shopledger.store.guards import POSTGRESQL_FUNCTIONS, postgresql_guards, sqlite_guards
 from shopledger.store.proof.finding import Wrong
-from shopledger.store.prove import prove
+from shopledger.store.prove import prove, prove_connected
+from shopledger.store.trouble import told
 from tests.helpers.ledgers import Server, copied
 from tests.helpers.tampering import raw, rewrite_form, run, tamper
 
@@ -142,6 +146,11 @@ IN_THE_RECORDS = {
 PLANTED = IN_THE_JOURNAL | IN_THE_RECORDS
 
 
+@pytest.fixture(scope="module")
+def guarded(server: Server) -> str:
+    return server.told()
+
+
 @pytest.fixture(params=["sqlite", "postgresql"])
 def fresh(request: pytest.FixtureRequest) -> str | Path:
     found: str | Path = request.getfixturevalue("told_file" if request.param == "sqlite" else "told_server")
@@ -152,15 +161,37 @@ def says(found: list[Wrong]) -> str:
     return "\n".join(f"{wrong.what} {wrong.where}: {wrong.says}" for wrong in found)
 
 
-@pytest.mark.parametrize("planted", PLANTED)
-def test_noticed(fresh: str | Path, planted: str) -> None:
+def statements_of(planted: str) -> tuple[str, ...]:
     statements = PLANTED[planted]
-    tamper(fresh, *((statements,) if isinstance(statements, str) else statements))
-    found = prove(fresh)
+    return (statements,) if isinstance(statements, str) else statements
+
+
+def compare(planted: str, found: list[Wrong]) -> None:
     assert found, planted
     assert all(wrong.says and "{" not in wrong.says for wrong in found)
     if planted in IN_THE_JOURNAL:
         assert {"entry", "chain", "deed", "account"} & {wrong.what for wrong in found}, says(found)
+
+
+@pytest.mark.parametrize("planted", PLANTED)
+def test_noticed_in_a_file(told_file: Path, planted: str) -> None:
+    tamper(told_file, *statements_of(planted))
+    compare(planted, prove(told_file))
+
+
+@pytest.mark.parametrize("planted", PLANTED)
+def test_noticed_on_a_server(guarded: str, planted: str) -> None:
+    """Tamper and prove inside one transaction that is rolled back, so that all share one database."""
+    engine = make_engine(guarded)
+    try:
+        with told(guarded), engine.connect() as connection:
+            connection.execute(text("SET session_replication_role = replica"))
+            for statement in statements_of(planted):
+                connection.execute(text(statement))
+            connection.execute(text("SET session_replication_role = origin"))
+            compare(planted, prove_connected(guarded, engine, connection))
+    finally:
+        engine.dispose()
 
 
 def chain_again(place: str | Path) -> list[str]:
@@ -172,11 +203,6 @@ def chain_again(place: str | Path) -> list[str]:
     )
     engine = create_engine(url)
     statements, before = [], FIRST_HASH
-    from sqlalchemy import select
-    from sqlalchemy.orm import Session
-
-    from shopledger.model import Account, Entry, Person, Posting
-
     with Session(engine) as session:
         for entry in session.scalars(select(Entry).order_by(Entry.id)):
             rows = session.execute(
@@ -253,11 +279,6 @@ def test_each_guard_of_a_file_dropped_is_noticed(told_file: Path, name: str) -> 
 def test_a_guard_weakened_is_noticed(told_file: Path, name: str, old: str, new: str) -> None:
     rewrite_form(told_file, (name, old, new))
     assert [(wrong.what, wrong.where) for wrong in prove(told_file)] == [("guard", name)]
-
-
-@pytest.fixture(scope="module")
-def guarded(server: Server) -> str:
-    return server.told()
 
 
 @pytest.mark.parametrize("name", sorted(postgresql_guards()))
