@@ -10,7 +10,7 @@ from shopledger.acts.columns import check_money
 from shopledger.acts.declare import Act, F, Outcome
 from shopledger.acts.papers import issue_paper
 from shopledger.model import Deed
-from shopledger.quantities.errors import Bug, LedgerError, Trouble
+from shopledger.quantities.errors import Bug, LedgerError, Trouble, Typed
 from shopledger.quantities.fields import check_inputs
 from shopledger.quantities.words import N_
 from shopledger.queries.shapes import Subject
@@ -51,6 +51,14 @@ def commit_act(ledger: Ledger, act: Act[F], form: F) -> Outcome:
     """
     check_inputs(form)
     check_money(form, ledger.currency)
+    if form.on > ledger.today():
+        # A day that has not come would let an approval time or a term pass before its time.
+        raise Typed(
+            N_("{day} has not come yet: an act is booked on today, {today}, or before."),
+            field="on",
+            day=form.on,
+            today=ledger.today(),
+        )
     for attempt in range(1, TRIES + 1):
         try:
             return _once(ledger, act, form)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import subprocess
 import sys
 from concurrent.futures import ThreadPoolExecutor
-from datetime import date
+from datetime import date, timedelta
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -17,7 +17,7 @@ from shopledger import acts
 from shopledger.acts.doing import commit_act
 from shopledger.acts.selling_forms import PartExchangeRow, SellLine
 from shopledger.model import Agreement, Payment, Person, Sale, Stay
-from shopledger.quantities.errors import Bug, LedgerError, NotFound, Refused, Trouble
+from shopledger.quantities.errors import Bug, LedgerError, NotFound, Refused, Trouble, Typed
 from shopledger.queries.shapes import Subject
 from shopledger.store.unit import Writing
 from tests.helpers.shops import FIRST_DAY, StillShop, TriedShop, eur, row
@@ -123,7 +123,7 @@ def test_two_threads_sell_the_same_on_a_server(server_place: str) -> None:
 
 SELLS = """
 import sys
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from shopledger.acts import act, new_op_id
 from shopledger.acts.doing import commit_act
@@ -250,3 +250,15 @@ def said_beforehand(shop: TriedShop, reading: Any, one: acts.Act[Any], key: int,
     except LedgerError as error:
         assert not isinstance(error, Bug), (one.name, key, error)
     return 1
+
+
+def test_an_act_is_not_booked_on_a_day_that_has_not_come(shop: TriedShop) -> None:
+    instrument = shop.consigned()
+    before = shop.rows()
+    tomorrow = shop.today + timedelta(days=1)
+    with pytest.raises(Typed, match="has not come yet") as refused:
+        shop.act("end_agreement", instrument_id=instrument, how="given_up", on=tomorrow)
+    assert refused.value.field == "on"
+    assert shop.rows() == before
+    shop.pass_days(1)
+    shop.act("end_agreement", instrument_id=instrument, how="given_up", on=tomorrow)

@@ -11,7 +11,7 @@ import itertools
 import shutil
 import warnings
 from collections.abc import Callable, Iterator
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -32,9 +32,11 @@ SHOP = NewShop(
     time_zone="Europe/Lisbon",
     tax_scheme="margin",
     tax_rate=Fraction(23, 100),
+    tax_from=date(2025, 1, 1),
     tax_source="invented for tests",
 )
-FIRST = datetime(2025, 1, 2, 9, 0, tzinfo=UTC)
+FIRST = datetime(2027, 1, 4, 9, 0, tzinfo=UTC)
+"""After every day that the tests' stories are told on, since an act is not booked on a day to come."""
 
 
 def ticking(first: datetime = FIRST) -> Callable[[], datetime]:

@@ -36,6 +36,7 @@ SHOP = NewShop(
     time_zone="UTC",
     tax_scheme="sales_tax",
     tax_rate=Fraction(33, 400),
+    tax_from=date(2025, 1, 1),
     tax_source="invented for tests",
 )
 TAKEN_IN = date(2026, 1, 5)

@@ -87,7 +87,8 @@ def test_the_addendum_names_what_changed_and_nothing_else(told: Told) -> None:
 
 
 def test_account_sales_shows_each_owner_the_whole_and_their_part(told: Told) -> None:
-    marit, ines = told.papers("account_sales")
+    marit, ines, lost = told.papers("account_sales")
+    assert [owner.party.name for owner in lost.owners] == ["Jon Aakre"]
     # The example of the reckoning itself: 11,250.00 at 20% with a cost of 180.00 leaves 8,820.00.
     assert [(line.label, line.amount) for line in marit.working if line.counts] == [
         ("Price", usd("11250.00")),
