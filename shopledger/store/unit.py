@@ -103,7 +103,12 @@ class Writing(Reading):
         return Session(for_writing(self.ledger.engine), autoflush=True, expire_on_commit=False)
 
     def begin_act(self, *, op_id: str, act: str, on: date, by: str) -> None:
-        """Say which act this transaction is; everything it books and changes carries its id."""
+        """Say which act this transaction is; everything it books and changes carries its id.
+
+        Raises: Bug: the id is empty or holds a stroke, which leads from an act's id to those of its further entries.
+        """
+        if not op_id or "/" in op_id:
+            raise Bug("the id {op_id} of an act", op_id=repr(op_id))
         self._op_id, self._act, self._on, self._by = op_id, act, on, by
         # One row updated first: writers of a server queue here, so that numbers have neither gaps nor doubles.
         self._count("deed", 0)

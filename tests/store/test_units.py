@@ -85,6 +85,12 @@ def test_an_id_sent_twice_books_once(ledger: Ledger) -> None:
     assert prove(ledger.where) == []
 
 
+@pytest.mark.parametrize("op_id", ["", "a/2"])
+def test_an_id_that_could_be_anothers_is_refused(ledger: Ledger, op_id: str) -> None:
+    with ledger.write() as writing, pytest.raises(Bug, match="of an act"):
+        writing.begin_act(op_id=op_id, act="told", on=DAY, by="")
+
+
 def test_entries_of_one_act_carry_its_id(ledger: Ledger) -> None:
     with act(ledger, "three") as writing:
         assert [writing.book(pair(n), "a test") for n in (1, 2, 3)] == [1, 2, 3]
