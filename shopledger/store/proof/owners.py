@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Mapping
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import Select, and_, func, or_, select
 
 from shopledger.model import (
     Account,
@@ -14,9 +14,11 @@ from shopledger.model import (
     LineOwner,
     Loss,
     Payment,
+    PaymentShare,
     Payout,
     PayoutShare,
     Posting,
+    RefundShare,
     SaleLine,
     Settlement,
     SettlementShare,
@@ -76,6 +78,57 @@ def prove_owners(proof: Proof) -> None:
             together=proof.money(together),
             bank=proof.money(bank),
         )
+    wanted = _held_by_records(proof)
+    if bank != wanted:
+        proof.wrong(
+            "held",
+            "bank_owners",
+            N_(
+                "By what cleared, was released and was paid out {wanted} is held for owners, the journal has {bank}."
+            ),
+            wanted=proof.money(wanted),
+            bank=proof.money(bank),
+        )
+
+
+def _held_by_records(proof: Proof) -> int:
+    """Give what the records say is held for owners: come in for their lines, less what went back, on or out."""
+
+    def whole(question: Select[Any]) -> int:
+        return int(proof.connection.execute(question).scalar() or 0)
+
+    stands = and_(Payment.cleared_on.is_not(None), Payment.bounced_on.is_(None))
+    consigned = SaleLine.kind == "consigned"
+    came_in = whole(
+        select(func.sum(PaymentShare.minor))
+        .join(Payment, Payment.id == PaymentShare.payment_id)
+        .join(SaleLine, SaleLine.id == PaymentShare.sale_line_id)
+        .where(stands, consigned)
+    )
+    forfeited = whole(
+        select(func.sum(SettlementShare.minor))
+        .join(Settlement, Settlement.id == SettlementShare.settlement_id)
+        .where(Settlement.hold_id.is_not(None))
+    )
+    # What an insurer pays after the shop has paid the owners from its own is the shop's.
+    insured = whole(
+        select(func.sum(Payment.minor))
+        .outerjoin(Settlement, Settlement.loss_id == Payment.loss_id)
+        .where(
+            stands,
+            Payment.loss_id.is_not(None),
+            or_(Settlement.id.is_(None), Settlement.entry_id > Payment.entry_id),
+        )
+    )
+    refunded = whole(
+        select(func.sum(RefundShare.minor))
+        .join(SaleLine, SaleLine.id == RefundShare.sale_line_id)
+        .where(consigned)
+    )
+    released = whole(select(func.sum(Settlement.released - Settlement.given_back)))
+    set_off = whole(select(func.sum(SettlementShare.set_off)))
+    paid_out = whole(select(func.sum(Payout.minor)))
+    return came_in + forfeited + insured - refunded - released - set_off - paid_out
 
 
 def _balance(proof: Proof, code: str) -> int:
