@@ -393,7 +393,12 @@ def test_what_is_refused(
         for name, value in given.items()
         if name not in {"price", "lines", "kind"}
     }
-    still.refuses("sell", kind, field, words, **{"buyer_id": still.buyer, "lines": lines, **inputs})
+    day = still.clock.day
+    still.clock.day = max(day, inputs.get("on", day))
+    try:
+        still.refuses("sell", kind, field, words, **{"buyer_id": still.buyer, "lines": lines, **inputs})
+    finally:
+        still.clock.day = day
 
 
 @pytest.mark.parametrize(
