@@ -78,15 +78,15 @@ def prove_owners(proof: Proof) -> None:
             together=proof.money(together),
             bank=proof.money(bank),
         )
-    wanted = _held_by_records(proof)
-    if bank != wanted:
+    by_records = _held_by_records(proof)
+    if bank != by_records:
         proof.wrong(
             "held",
             "bank_owners",
             N_(
                 "By what cleared, was released and was paid out {wanted} is held for owners, the journal has {bank}."
             ),
-            wanted=proof.money(wanted),
+            wanted=proof.money(by_records),
             bank=proof.money(bank),
         )
 
