@@ -6,11 +6,13 @@ Who opens it later works with all of them.
 
 from __future__ import annotations
 
+import gc
 import hashlib
 import multiprocessing
 import os
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
+from contextlib import contextmanager
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
@@ -24,6 +26,26 @@ from shopledger.store.files import FolderFiles
 from shopledger.store.ledger import Ledger, files_folder
 
 MOST_PROCESSES = 4
+
+
+SELDOM = (50_000, 50, 50)
+"""Thresholds of the garbage collector while the example is built: it looks for cycles less often than usual."""
+
+
+def look_for_garbage_seldom() -> None:
+    """Let this process look for garbage seldom, for as long as it lives."""
+    gc.set_threshold(*SELDOM)
+
+
+@contextmanager
+def seldom_collected() -> Iterator[None]:
+    """Look for garbage seldom inside: the acts make many short-lived things and few cycles."""
+    usual = gc.get_threshold()
+    look_for_garbage_seldom()
+    try:
+        yield
+    finally:
+        gc.set_threshold(*usual)
 
 
 class UnflushedFiles(FolderFiles):
@@ -64,7 +86,7 @@ class Printers:
         if processes > 1:
             # Spawned, not forked: the window may have threads of its own.
             context = multiprocessing.get_context("spawn")
-            self._pool = ProcessPoolExecutor(processes, mp_context=context)
+            self._pool = ProcessPoolExecutor(processes, context, look_for_garbage_seldom)
 
     def take(self, paper_ids: Iterable[int]) -> None:
         """Take papers that an act has just left."""

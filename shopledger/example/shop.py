@@ -15,7 +15,7 @@ from shopledger.example.bows import BOWS
 from shopledger.example.cellos import CELLOS
 from shopledger.example.clock import Chance, Clock
 from shopledger.example.gambas import GAMBAS
-from shopledger.example.haste import Printers, unflushed
+from shopledger.example.haste import Printers, seldom_collected, unflushed
 from shopledger.example.people import PEOPLE
 from shopledger.example.summary import Summary, summary_of
 from shopledger.example.telling import CURRENCY, Teller, Thread, day, weave
@@ -67,7 +67,10 @@ def build(directory: Path) -> Built:
     """
     directory = Path(directory)
     clock = Clock(FIRST_DAY)
-    with create_ledger(directory / LEDGER, SHOP, clock=clock, randomness=Chance("Saltmere")) as ledger:
+    with (
+        seldom_collected(),
+        create_ledger(directory / LEDGER, SHOP, clock=clock, randomness=Chance("Saltmere")) as ledger,
+    ):
         unflushed(ledger, directory / LEDGER)
         with Printers(ledger) as printers:
             teller = Teller(ledger, clock, printers)

@@ -101,7 +101,8 @@ def _listen(ledger: Ledger, action: Callable[[], object]) -> list[Statement]:
 
     def on_statement(_c: Any, _cursor: Any, words: str, values: Any, _context: Any, many: bool) -> None:
         if words.lstrip().upper().startswith(("INSERT", "UPDATE", "DELETE")):
-            heard.append(Statement(words, values, many))
+            # Rows written in batches that give their keys back come as one set of values, though they are many.
+            heard.append(Statement(words, values, many and isinstance(values, list)))
 
     event.listen(ledger.engine, "before_cursor_execute", on_statement)
     try:
