@@ -20,11 +20,12 @@ from shopledger.model import Payment, PaymentShare, Sale, SaleLine
 from shopledger.model.money import PAID_BY
 from shopledger.quantities.errors import NotFound, Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
-from shopledger.quantities.money import Money, share_out
+from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_
 from shopledger.queries.owing import LineMoney, sale_money
 from shopledger.queries.shapes import Subject
 from shopledger.queries.standing import hold_in_force
+from shopledger.rules.dividing import paid_on_lines
 from shopledger.rules.journal import Amount
 from shopledger.store.unit import Reading, Writing
 
@@ -94,8 +95,11 @@ def falls_on(lines: Sequence[LineMoney], minor: int) -> dict[int, int]:
     Shape:  by the line's id; the parts sum to the payment, which is at most what all lines owe.
     """
     open_lines = [line for line in lines if line.owes.minor > 0]
-    parts = share_out(minor, [line.pays.minor for line in open_lines])
-    fitting = [min(part, line.owes.minor) for part, line in zip(parts, open_lines, strict=True)]
+    if not open_lines:
+        return {}
+    pays = [line.pays for line in open_lines]
+    parts = paid_on_lines(Money(minor, pays[0].currency), pays)
+    fitting = [min(part.minor, line.owes.minor) for part, line in zip(parts, open_lines, strict=True)]
     left = minor - sum(fitting)
     for n, line in enumerate(open_lines):
         more = min(left, line.owes.minor - fitting[n])

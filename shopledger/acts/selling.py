@@ -17,8 +17,9 @@ from shopledger.acts.selling_forms import PartExchangeRow, Sell, SellLine
 from shopledger.acts.selling_lines import buyer_of, ready_lines
 from shopledger.acts.selling_ready import Ready, approval_until, figures_of
 from shopledger.acts.taking_in import begin_stay, intake_paper, need_open_stay
-from shopledger.acts.terms import live_agreement, need_agreement, refuse_sold
+from shopledger.acts.terms import need_agreement, refuse_sold
 from shopledger.model import (
+    Agreement,
     Consent,
     Instrument,
     LineCost,
@@ -68,9 +69,9 @@ def run_sell(writing: Writing, form: Sell) -> Outcome:
         if line.instrument is not None and line.stay is not None:
             record_owners(writing, line.instrument.id, [Share(buyer.id, WHOLE)], how=f"sold, {sale.number}")
             end_hold_of(writing, line.stay.id, buyer.id, sale)
-            agreement = live_agreement(writing, line.stay.id)
-            if agreement is not None:
-                end_agreement(writing, agreement, "sold", sale.number)
+        if line.terms is not None:
+            agreement = writing.session.get_one(Agreement, line.terms.agreement_id)
+            end_agreement(writing, agreement, "sold", sale.number)
     taken_in = [
         _take_part_exchange(writing, sale, buyer, row, f"part_exchange[{n}].allowance")
         for n, row in enumerate(form.part_exchange)

@@ -13,7 +13,7 @@ from shopledger.acts.selling_forms import Sell, SellLine
 from shopledger.acts.selling_prices import priced
 from shopledger.acts.selling_ready import Ready, what_words
 from shopledger.acts.taking_in import need_open_stay
-from shopledger.acts.terms import is_signed, live_line, need_agreement
+from shopledger.acts.terms import agreed_for, is_signed, live_line
 from shopledger.model import Instrument, Person, Stay, Terms
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import inputs
@@ -255,7 +255,7 @@ def _ready_consigned(
     instrument: Instrument,
     stay: Stay,
 ) -> Ready:
-    _stay, agreement, terms = need_agreement(reading, instrument.id)
+    agreement, terms = agreed_for(reading, stay)
     if terms.ends_on < form.on:
         raise Refused(
             N_("{agreement} ended on {day}. Renew it first."), agreement=agreement.number, day=terms.ends_on

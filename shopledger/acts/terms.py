@@ -68,13 +68,21 @@ def need_agreement(reading: Reading, instrument_id: int) -> tuple[Stay, Agreemen
     Raises: Refused: it isn't here, or nothing is agreed.
     """
     stay = need_open_stay(reading, instrument_id)
+    return stay, *agreed_for(reading, stay)
+
+
+def agreed_for(reading: Reading, stay: Stay) -> tuple[Agreement, Terms]:
+    """Give the agreement of a stay with the terms in force.
+
+    Raises: Refused: nothing is agreed.
+    """
     agreement = live_agreement(reading, stay.id)
     if agreement is None:
         raise Refused(
             N_("Nothing is agreed for {instrument}. Agree terms first."),
-            instrument=instrument_of(reading, instrument_id).number,
+            instrument=instrument_of(reading, stay.instrument_id).number,
         )
-    return stay, agreement, newest_terms(reading, agreement.id)
+    return agreement, newest_terms(reading, agreement.id)
 
 
 def refuse_sold(reading: Reading, stay: Stay) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, is_dataclass
-from typing import Any, Protocol
+from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
@@ -15,26 +15,6 @@ from shopledger.desk.shop import Shop
 from shopledger.quantities.errors import Bug
 from shopledger.quantities.fields import Field, inputs
 from shopledger.quantities.words import N_, _
-
-
-class Grid(Protocol):
-    """What is asked of a grid of cells here; a grid holds inputs and an input may hold grids."""
-
-    changed: Any
-    wanted: Any
-
-    def fill(self, values: Mapping[str, object]) -> None:
-        """Put values into the inputs."""
-
-    def take(self, wrong: list[Wrong]) -> dict[str, object]:
-        """Give the values by name, with what is wrong appended."""
-
-    def cell_at(self, path: str) -> QWidget | None:
-        """Give the innermost cell that a path leads to."""
-
-    def empty(self) -> bool:
-        """Whether nothing stands in any of its inputs."""
-
 
 MakeGrid = Callable[[Shop, Mapping[str, Field], str, int], Any]
 """(shop, fields, path, most columns): a grid of cells, which is a widget too."""

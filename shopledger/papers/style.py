@@ -29,7 +29,6 @@ INK = "#2A2622"
 QUIET = "#6B635A"
 HAIRLINE = "#E3DCD1"
 VARNISH = "#8A4B1F"
-MADDER = "#9B2F2F"
 
 SANS, SANS_STRONG, SANS_ITALIC = "ShopSans", "ShopSans-Strong", "ShopSans-Italic"
 SERIF, SERIF_STRONG = "ShopSerif", "ShopSerif-Strong"

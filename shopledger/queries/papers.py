@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from sqlalchemy import ColumnElement, select
@@ -17,33 +16,12 @@ if TYPE_CHECKING:
     from shopledger.store.ledger import Ledger
     from shopledger.store.unit import Reading
 
-TITLES = MappingProxyType(
-    {
-        "agreement": N_("Consignment agreement"),
-        "addendum": N_("Addendum"),
-        "intake": N_("Receipt of intake"),
-        "invoice": N_("Invoice"),
-        "credit_note": N_("Credit note"),
-        "bill_of_sale": N_("Bill of sale"),
-        "payment_receipt": N_("Receipt for payment"),
-        "refund_receipt": N_("Receipt for refund"),
-        "referral": N_("Referral disclosure"),
-        "account_sales": N_("Account sales"),
-        "remittance": N_("Payout remittance"),
-        "charge_note": N_("Charge note"),
-        "release": N_("Release to owner"),
-        "handover_list": N_("Others' property and money"),
-    }
-)
-"""The marked titles of the kinds of paper.
-
-Questions may not call the room of papers, so they are said here again; a test holds the two lists together.
-"""
-
 
 def title_of(kind: str) -> str:
     """Give the marked title of a kind of paper; of one that isn't known, its own name."""
-    return TITLES.get(kind, kind)
+    from shopledger.papers.registry import KINDS
+
+    return KINDS[kind].title if kind in KINDS else kind
 
 
 def _papers(reading: Reading, *which: ColumnElement[bool]) -> tuple[PaperRow, ...]:

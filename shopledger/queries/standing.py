@@ -265,17 +265,6 @@ def last_stay(reading: Reading, instrument_id: int) -> StayNow | None:
     return _stay(reading, Stay.instrument_id == instrument_id)
 
 
-def stay_now(reading: Reading, stay_id: int) -> StayNow:
-    """Give a stay by its key.
-
-    Raises: NotFound: there is no such stay.
-    """
-    found = _stay(reading, Stay.id == stay_id)
-    if found is None:
-        raise NotFound(N_("There is no stay with the key {id} in this ledger."), id=stay_id)
-    return found
-
-
 def hold_in_force(reading: Reading, stay_id: int) -> HoldNow | None:
     """Give the hold on a stay that nobody has ended, also one whose day is over; None where there is none."""
     found = reading.session.execute(

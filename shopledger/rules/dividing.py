@@ -24,11 +24,7 @@ def single_price_over_lines(price: Money, askings: Sequence[Money]) -> tuple[Mon
 
 
 def paid_on_lines(paid: Money, buyer_pays: Sequence[Money]) -> tuple[Money, ...]:
-    """Give how what has been paid on an invoice so far stands on its lines: by what each line's buyer pays.
-
-    All that has cleared is divided each time anew, not payment by payment: so every line is paid to the unit
-    in the moment the invoice is, however many payments it took.
-    """
+    """Give how an amount paid on an invoice falls on its lines: by what each line's buyer pays."""
     if not total(buyer_pays, paid.currency):
         return paid.shared([1] + [0] * (len(buyer_pays) - 1)) if buyer_pays else ()
     return paid.shared([line.minor for line in buyer_pays])

@@ -13,7 +13,7 @@ from shopledger.model import DatedRate
 from shopledger.papers.registry import KINDS
 from shopledger.quantities.errors import LedgerError, NotFound, Trouble
 from shopledger.queries import shop_sheet
-from shopledger.queries.papers import TITLES, paper_bytes, papers_of, picture_bytes, title_of
+from shopledger.queries.papers import paper_bytes, papers_of, picture_bytes, title_of
 from shopledger.queries.pickers import find_instruments, find_people
 from shopledger.queries.shop import tax_now
 from shopledger.store.unit import Reading
@@ -22,7 +22,7 @@ from tests.queries.busy import BusyShop
 
 
 def test_titles_are_those_of_the_kinds_of_paper() -> None:
-    assert {kind.name: kind.title for kind in KINDS.values()} == dict(TITLES)
+    assert {kind.name: kind.title for kind in KINDS.values()} == {name: title_of(name) for name in KINDS}
     assert title_of("unheard of") == "unheard of"
 
 
