@@ -305,6 +305,8 @@ def preview_sell(reading: Reading, form: Sell) -> Preview:
         if ready.split is not None:
             owners = iter(_owner_names(reading, ready.split.owners))
             for step in ready.split.working:
+                if step.figure == "owners" and len(ready.split.owners) == 1:
+                    continue  # the net above is theirs
                 label = _("To {name}").format(name=next(owners)) if step.figure == "owners" else step.label
                 total_line = step.figure in {"owner_net", "shop_keeps"}
                 lines.append(Line(lead + label, step.how, step.amount, strong=total_line))

@@ -21,3 +21,14 @@ def test_each_owner_stands_in_the_preview_by_name_with_their_part(shop: TriedSho
     assert lines["To Ivo Marsh"] == net.shared([1, 2])[1]
     assert not any("P 0" in label for label in lines)
     assert shop.rows() == before
+
+
+def test_a_single_owner_needs_no_line_beside_the_net(shop: TriedShop) -> None:
+    instrument = shop.consigned("9000.00")
+    form = shop.form("sell", buyer_id=shop.player, lines=(shop.line(instrument, "9000.00"),))
+    with shop.ledger.read() as reading:
+        preview = act("sell").preview
+        assert preview is not None
+        labels = [line.label for line in preview(reading, form).lines]
+    assert "Owner's net" in labels
+    assert not any(label.startswith("To ") for label in labels)
