@@ -212,6 +212,10 @@ def _make_room(directory: Path) -> None:
             part.unlink(missing_ok=True)
 
 
+case_file = click.argument("file", type=click.Path(exists=True, dir_okay=False, allow_dash=True))
+"""The argument of every command that answers written cases."""
+
+
 @shopledger.command(
     short_help=_("Work out how one sale is split."),
     help=_(
@@ -219,13 +223,14 @@ def _make_room(directory: Path) -> None:
         "\n\nFILE holds one case or a list of cases; README.md shows the shape."
     ),
 )
-@click.argument("file", type=click.Path(exists=True, dir_okay=False, allow_dash=True))
+@case_file
 @click.option("--json", "as_json", is_flag=True, help=_("Answer in JSON, amounts as decimal strings."))
 def reckon(file: str, as_json: bool) -> int:
     """Print the statement of a sale, or refuse in one line."""
-    from shopledger.rules.reckon_file import main_reckon
+    from shopledger.rules.case_file import answer_file
+    from shopledger.rules.reckon_file import RECKONING
 
-    return main_reckon(file, as_json, sys.stdout, sys.stderr)
+    return answer_file(RECKONING, file, as_json, sys.stdout, sys.stderr)
 
 
 @shopledger.command(

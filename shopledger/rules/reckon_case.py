@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from shopledger.quantities.errors import Typed
 from shopledger.quantities.words import N_
-from shopledger.rules.reckon_form import Form, NumberWritten, one_of, wrong_kind
+from shopledger.rules.case_form import NumberWritten, one_of, wrong_kind
+from shopledger.rules.reckon_form import ReckonForm
 from shopledger.rules.terms import (
     NO_TAX,
     Bearer,
@@ -55,7 +56,7 @@ def case_of(written: object) -> Case:
 
     Raises:  Typed with the path of the field, for anything that is not exactly the written form.
     """
-    form = Form(written, "", CASE_KEYS)
+    form = ReckonForm(written, "", CASE_KEYS)
     currency = form.currency("currency")
     asking = form.amount("asking", currency)
     price = form.needed_amount("price", currency)
@@ -67,7 +68,9 @@ def case_of(written: object) -> Case:
         asking=asking,
         price=price,
         terms=_terms(terms, currency),
-        costs=tuple(_cost(Form(each, path, COST_KEYS), currency) for path, each in form.items("costs") or ()),
+        costs=tuple(
+            _cost(ReckonForm(each, path, COST_KEYS), currency) for path, each in form.items("costs") or ()
+        ),
         referral=None if referral is None else _referral(referral, currency),
         tax=NO_TAX if tax is None else _tax(tax, currency),
         owners=_owners(form),
@@ -77,7 +80,7 @@ def case_of(written: object) -> Case:
     )
 
 
-def _terms(form: Form, currency: str) -> Terms:
+def _terms(form: ReckonForm, currency: str) -> Terms:
     """Give the terms of the agreement."""
     return Terms(
         commission=_commission(form, currency),
@@ -89,7 +92,7 @@ def _terms(form: Form, currency: str) -> Terms:
     )
 
 
-def _commission(terms: Form, currency: str) -> CommissionRule:
+def _commission(terms: ReckonForm, currency: str) -> CommissionRule:
     """Give the one rule of the commission."""
     form = terms.needed_form("commission", COMMISSION_KEYS, '{"rate": "20%"}')
     given = tuple(key for key in COMMISSION_KEYS if form.has(key))
@@ -114,16 +117,16 @@ def _commission(terms: Form, currency: str) -> CommissionRule:
         return NetToOwner(net)
     brackets = form.items("brackets") or ()
     return CommissionBrackets(
-        tuple(_bracket(Form(each, path, BRACKET_KEYS), currency) for path, each in brackets)
+        tuple(_bracket(ReckonForm(each, path, BRACKET_KEYS), currency) for path, each in brackets)
     )
 
 
-def _bracket(form: Form, currency: str) -> Bracket:
+def _bracket(form: ReckonForm, currency: str) -> Bracket:
     """Give one bracket."""
     return Bracket(form.needed_rate("rate", '"20%"'), form.amount("up_to", currency))
 
 
-def _cost(form: Form, currency: str) -> Cost:
+def _cost(form: ReckonForm, currency: str) -> Cost:
     """Give one cost."""
     return Cost(
         what=form.text("what") or "",
@@ -135,7 +138,7 @@ def _cost(form: Form, currency: str) -> Cost:
     )
 
 
-def _referral(form: Form, currency: str) -> Referral:
+def _referral(form: ReckonForm, currency: str) -> Referral:
     """Give the referral fee."""
     return Referral(
         rate=form.rate("rate"),
@@ -153,7 +156,7 @@ def _side(written: object, path: str) -> Side:
     return one_of(written, Side, path)
 
 
-def _tax(form: Form, currency: str) -> Tax:
+def _tax(form: ReckonForm, currency: str) -> Tax:
     """Give the tax scheme."""
     return Tax(
         scheme=form.choice("scheme", Scheme, Scheme.NONE),
@@ -164,14 +167,14 @@ def _tax(form: Form, currency: str) -> Tax:
     )
 
 
-def _owners(case: Form) -> tuple[OwnerShare, ...] | None:
+def _owners(case: ReckonForm) -> tuple[OwnerShare, ...] | None:
     """Give the owners with their shares, None where there is a single one."""
     members = case.items("owners")
     if members is None:
         return None
     owners: list[OwnerShare] = []
     for path, each in members:
-        form = Form(each, path, OWNER_KEYS)
+        form = ReckonForm(each, path, OWNER_KEYS)
         name = form.text("name")
         if name is None or not name.strip():
             raise Typed(N_("The owner has no name. Write it in quotes."), field=form.at("name"))

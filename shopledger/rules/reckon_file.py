@@ -1,129 +1,13 @@
-"""One file in, one answer out: the reckoning behind `shopledger reckon FILE`.
-
-A file holds one case or a list of them. A single case that is refused gives one line on the error stream and nothing
-else; in a list the refusal stands in the case's place and the others are answered.
-"""
+"""How the cases behind `shopledger reckon FILE` are answered: each is a sale, and its answer the split."""
 
 from __future__ import annotations
 
-import json
-import sys
-from pathlib import Path
-from typing import TextIO
-
-from shopledger.quantities.errors import LedgerError, Refused, Trouble, Typed
-from shopledger.quantities.numbers import brief
-from shopledger.quantities.words import N_, _
+from shopledger.rules.case_file import Answering
 from shopledger.rules.reckon_answer import answer_of, statement_of
 from shopledger.rules.reckon_case import case_of
-from shopledger.rules.reckon_form import ObjectWritten, kind_of, line_of, parse_json
 from shopledger.rules.reckoning import reckon
 from shopledger.rules.split import Split
 
-LARGEST_FILE = 8_000_000
-MOST_CASES = 10_000
-FINE, REFUSED = 0, 2
-STANDARD_INPUT = "-"
-
-
-def main_reckon(path: str, as_json: bool, out: TextIO, err: TextIO) -> int:
-    """Reckon the case or cases of a file and write the answer; give the exit status: 0, or 2 where any was refused.
-
-    Shape:  JSON is written in ASCII (other letters escaped), so that it reads the same in every encoding of a pipe;
-            "-" reads standard input.
-    """
-    try:
-        written = parse_json(_text_of(path))
-        if isinstance(written, list):
-            return _answer_all(written, as_json, out)
-        if not isinstance(written, ObjectWritten):
-            raise Typed(
-                N_("This is {kind}. Write a case in braces, or a list of cases."), kind=kind_of(written)
-            )
-    except LedgerError as error:
-        _write(err, f"{_name_of(path)}: {line_of(error)}\n")
-        return REFUSED
-    answer = _answer(written)
-    if isinstance(answer, str):
-        _write(err, answer + "\n")
-        return REFUSED
-    _write(out, json.dumps(answer_of(answer), indent=2) + "\n" if as_json else statement_of(answer))
-    return FINE
-
-
-def _answer(written: object) -> Split | str:
-    """Give the split of one written case, or the one line that refuses it."""
-    try:
-        return reckon(case_of(written))
-    except (Typed, Refused) as error:
-        return line_of(error)
-
-
-def _answer_all(written: list[object], as_json: bool, out: TextIO) -> int:
-    """Answer every case of a list in its order."""
-    if len(written) > MOST_CASES:
-        raise Typed(
-            N_("This list has {count} cases. Write at most {most} into one file."),
-            count=len(written),
-            most=MOST_CASES,
-        )
-    answers = [_answer(each) for each in written]
-    if as_json:
-        rows = [json.dumps({"refused": a} if isinstance(a, str) else answer_of(a)) for a in answers]
-        _write(out, "[" + ",\n ".join(rows) + "]\n")
-    else:
-        for n, answer in enumerate(answers, start=1):
-            head = _("Case {n}").format(n=n)
-            body = (
-                _("Refused: {line}").format(line=answer) + "\n"
-                if isinstance(answer, str)
-                else statement_of(answer)
-            )
-            _write(out, f"{head}\n{body}\n")
-    return REFUSED if any(isinstance(answer, str) for answer in answers) else FINE
-
-
-def _name_of(path: str) -> str:
-    """Give how the file is named in a refusal."""
-    return _("standard input") if path == STANDARD_INPUT else brief(path, 200)
-
-
-def _text_of(path: str) -> str:
-    """Give the text of the file, UTF-8 with or without a byte order mark.
-
-    Raises:  Trouble where it can't be read; Typed where it is too large or not UTF-8.
-    """
-    try:
-        if path == STANDARD_INPUT:
-            raw = sys.stdin.buffer.read(LARGEST_FILE + 1)
-        else:
-            with Path(path).open("rb") as file:
-                raw = file.read(LARGEST_FILE + 1)
-    except FileNotFoundError:
-        raise Trouble(N_("There is no such file. Check the name and the folder.")) from None
-    except IsADirectoryError:
-        raise Trouble(N_("This is a folder. Name the file in it.")) from None
-    except PermissionError:
-        raise Trouble(N_("This file may not be read. Ask for permission, or copy it.")) from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        raise Trouble(
-            N_("This can't be read: {reason}. Check the name, or copy the file."), reason=reason
-        ) from None
-    if len(raw) > LARGEST_FILE:
-        raise Typed(N_("This is larger than {most} bytes. Divide it into several files."), most=LARGEST_FILE)
-    try:
-        return raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise Typed(
-            N_("This is not UTF-8 text (byte {place}). Save it as UTF-8."), place=error.start
-        ) from None
-
-
-def _write(stream: TextIO, text: str) -> None:
-    """Write the text; letters that the stream's encoding lacks become question marks instead of an error."""
-    try:
-        stream.write(text)
-    except UnicodeEncodeError:
-        encoding = stream.encoding or "ascii"
-        stream.write(text.encode(encoding, "replace").decode(encoding))
+RECKONING: Answering[Split] = Answering(
+    answer=lambda written: reckon(case_of(written)), written=answer_of, statement=statement_of
+)

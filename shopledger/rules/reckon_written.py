@@ -7,8 +7,8 @@ from fractions import Fraction
 from typing import Any
 
 from shopledger.quantities.money import Money
+from shopledger.rules.case_form import parse_json
 from shopledger.rules.reckon_case import case_of
-from shopledger.rules.reckon_form import parse_json
 from shopledger.rules.terms import (
     Case,
     CommissionBrackets,

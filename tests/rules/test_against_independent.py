@@ -9,7 +9,8 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from shopledger.rules.reckon_file import main_reckon
+from shopledger.rules.case_file import answer_file
+from shopledger.rules.reckon_file import RECKONING
 from tests.rules import independent
 from tests.rules.cases import sound_case, spoiled
 
@@ -25,7 +26,7 @@ def test_random_cases_and_bad_inputs_agree_with_the_independent_reckoning(tmp_pa
     file = tmp_path / "cases.json"
     file.write_text(json.dumps(cases), encoding="utf-8")
     out, err = StringIO(), StringIO()
-    status = main_reckon(str(file), True, out, err)
+    status = answer_file(RECKONING, str(file), True, out, err)
     answers: list[dict[str, Any]] = json.loads(out.getvalue())
     assert len(answers) == len(cases)
     assert (status, err.getvalue()) == (2, "")

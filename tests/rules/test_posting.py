@@ -9,10 +9,10 @@ from dataclasses import replace
 import pytest
 
 from shopledger.quantities.errors import Bug, LedgerError
+from shopledger.rules.case_form import parse_json
 from shopledger.rules.journal import Amount, balanced, mirrored
 from shopledger.rules.posting import Fee, LineFigures, OwnerNet, line_amounts
 from shopledger.rules.reckon_case import case_of
-from shopledger.rules.reckon_form import parse_json
 from shopledger.rules.reckon_written import case_from, case_text
 from shopledger.rules.reckoning import reckon
 from tests.rules.cases import sound_case

@@ -12,7 +12,8 @@ from random import Random
 
 import pytest
 
-from shopledger.rules.reckon_file import LARGEST_FILE, MOST_CASES, main_reckon
+from shopledger.rules.case_file import LARGEST_FILE, MOST_CASES, answer_file
+from shopledger.rules.reckon_file import RECKONING
 from tests.rules.written import EXAMPLE, plain_case, run
 
 
@@ -169,12 +170,12 @@ def test_an_output_that_lacks_letters_gets_question_marks(file: Path) -> None:
     put(file, plain_case(costs=[{"what": "Größe ♪", "amount": "5"}], asking="1100"))
     raw = BytesIO()
     out = TextIOWrapper(raw, encoding="ascii")
-    assert main_reckon(str(file), False, out, sys.stderr) == 0
+    assert answer_file(RECKONING, str(file), False, out, sys.stderr) == 0
     out.flush()
     assert b"Gr??e ? 5.00" in raw.getvalue()
     raw = BytesIO()
     out = TextIOWrapper(raw, encoding="ascii")
-    assert main_reckon(str(file), True, out, sys.stderr) == 0
+    assert answer_file(RECKONING, str(file), True, out, sys.stderr) == 0
     out.flush()
     assert "Größe ♪ 5.00" in json.dumps(json.loads(raw.getvalue()), ensure_ascii=False)
 

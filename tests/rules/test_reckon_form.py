@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from shopledger.quantities.errors import Typed
-from shopledger.rules.reckon_form import LONGEST_LIST, LONGEST_TEXT, parse_json
+from shopledger.rules.case_form import LONGEST_LIST, LONGEST_TEXT, parse_json
 from tests.rules.written import plain_case, refusal, usd, written
 
 

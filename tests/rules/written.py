@@ -10,9 +10,10 @@ from typing import Any
 
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.money import Money
+from shopledger.rules.case_file import answer_file
+from shopledger.rules.case_form import line_of, parse_json
 from shopledger.rules.reckon_case import case_of
-from shopledger.rules.reckon_file import main_reckon
-from shopledger.rules.reckon_form import line_of, parse_json
+from shopledger.rules.reckon_file import RECKONING
 from shopledger.rules.reckoning import reckon
 from shopledger.rules.split import Split
 from shopledger.rules.terms import Case, CommissionRate, Terms
@@ -56,7 +57,7 @@ def refusal(case: object) -> str:
 def run(path: Path | str, *, as_json: bool = True) -> tuple[int, str, str]:
     """Give exit status, standard output and error output of the command on a file."""
     out, err = StringIO(), StringIO()
-    status = main_reckon(str(path), as_json, out, err)
+    status = answer_file(RECKONING, str(path), as_json, out, err)
     return status, out.getvalue(), err.getvalue()
 
 

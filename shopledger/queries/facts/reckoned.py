@@ -5,8 +5,8 @@ from __future__ import annotations
 from shopledger.model import SaleLine
 from shopledger.quantities.errors import Bug
 from shopledger.quantities.words import N_
+from shopledger.rules.case_form import parse_json
 from shopledger.rules.reckon_case import case_of
-from shopledger.rules.reckon_form import parse_json
 from shopledger.rules.reckoning import reckon
 from shopledger.rules.split import FIGURES, Split
 from shopledger.rules.terms import Case
