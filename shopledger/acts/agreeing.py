@@ -314,6 +314,7 @@ AGREE_TERMS = Act(
     preview=preview_terms,
     shortcut="Ctrl+Shift+A",
     opposite="end_agreement",
+    papers=("agreement",),
 )
 ADD_ADDENDUM = Act(
     name="add_addendum",
@@ -325,6 +326,7 @@ ADD_ADDENDUM = Act(
     allowed=refuse_not_agreed,
     prefill=prefill_addendum,
     preview=preview_terms,
+    papers=("addendum",),
 )
 RENEW = Act(
     name="renew",
@@ -335,6 +337,7 @@ RENEW = Act(
     subject_input="instrument_id",
     allowed=refuse_not_agreed,
     prefill=prefill_renew,
+    papers=("addendum",),
 )
 SIGN = Act(
     name="sign",
@@ -353,5 +356,6 @@ END_AGREEMENT = Act(
     run=run_end_agreement,
     subject_input="instrument_id",
     allowed=refuse_not_agreed,
+    papers=("addendum",),
 )
 ACTS = (AGREE_TERMS, ADD_ADDENDUM, RENEW, SIGN, END_AGREEMENT)

@@ -244,6 +244,7 @@ CHARGE_OWNER = Act(
     run=run_charge_owner,
     subject_input="instrument_id",
     allowed=refuse_uncharged,
+    papers=("charge_note",),
 )
 TAKE_OWNERS_PAYMENT = Act(
     name="take_owners_payment",
@@ -254,5 +255,6 @@ TAKE_OWNERS_PAYMENT = Act(
     subject_input="person_id",
     allowed=refuse_owes_nothing,
     prefill=prefill_owners_payment,
+    papers=("payment_receipt",),
 )
 ACTS = (CHARGE_OWNER, TAKE_OWNERS_PAYMENT)

@@ -73,3 +73,7 @@ class Act(Generic[F]):
     opposite: str = ""
     """The name of the act that undoes it."""
     help: str = ""
+    papers: tuple[str, ...] = ()
+    """The kinds of paper that it may leave; a form with any shows them before they are issued."""
+    preview_without: frozenset[str] = frozenset()
+    """Required inputs that the preview can do without; they are None in its form while nothing stands in them."""

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import json
+from copy import copy
 
 from sqlalchemy import select
 
 from shopledger.acts.columns import check_money
-from shopledger.acts.declare import Act, F, Outcome
-from shopledger.acts.papers import issue_paper
+from shopledger.acts.declare import Act, F, Form, Outcome
+from shopledger.acts.papers import PaperDraft, drafts_of, issue_paper
 from shopledger.model import Deed
-from shopledger.quantities.errors import Bug, LedgerError, Trouble, Typed
+from shopledger.quantities.errors import Bug, LedgerError, Refused, Trouble, Typed
 from shopledger.quantities.fields import check_inputs
 from shopledger.quantities.words import N_
 from shopledger.queries.shapes import Subject
+from shopledger.store.files import UnkeptFiles
 from shopledger.store.ledger import Ledger
 from shopledger.store.trouble import will_pass
 from shopledger.store.unit import Reading
@@ -49,16 +51,7 @@ def commit_act(ledger: Ledger, act: Act[F], form: F) -> Outcome:
 
     Raises: as `do`.
     """
-    check_inputs(form)
-    check_money(form, ledger.currency)
-    if form.on > ledger.today():
-        # A day that has not come would let an approval time or a term pass before its time.
-        raise Typed(
-            N_("{day} has not come yet: an act is booked on today, {today}, or before."),
-            field="on",
-            day=form.on,
-            today=ledger.today(),
-        )
+    _check(ledger, form)
     for attempt in range(1, TRIES + 1):
         try:
             return _once(ledger, act, form)
@@ -72,6 +65,47 @@ def commit_act(ledger: Ledger, act: Act[F], form: F) -> Outcome:
 
 
 def _once(ledger: Ledger, act: Act[F], form: F) -> Outcome:
+def would_leave(ledger: Ledger, act: Act[F], form: F) -> tuple[PaperDraft, ...]:
+    """Give the papers that an act would leave, by doing it in a unit that is rolled back: nothing is written.
+
+    Numbers are not used up, files are kept nowhere; only a server's own keys, which nobody reads, may skip.
+
+    Raises: Typed, Refused: the act can't be done so, or was done already. Trouble: the ledger can't be reached.
+    """
+    _check(ledger, form)
+    trial = copy(ledger)
+    trial.files = UnkeptFiles(ledger.files)
+    for attempt in range(1, TRIES + 1):
+        try:
+            return _tried(trial, act, form)
+        except LedgerError as error:
+            if attempt == TRIES or not will_pass(error):
+                raise
+    raise Bug("unreachable")
+
+
+def _check(ledger: Ledger, form: Form) -> None:
+    check_inputs(form)
+    check_money(form, ledger.currency)
+    if form.on > ledger.today():
+        # A day that has not come would let an approval time or a term pass before its time.
+        raise Typed(
+            N_("{day} has not come yet: an act is booked on today, {today}, or before."),
+            field="on",
+            day=form.on,
+            today=ledger.today(),
+        )
+
+
+def _tried(trial: Ledger, act: Act[F], form: F) -> tuple[PaperDraft, ...]:
+    with trial.write() as writing:
+        writing.begin_act(op_id=form.op_id, act=act.name, on=form.on, by=form.by)
+        if done_before(writing, form.op_id, act.name) is not None:
+            raise Refused(N_("This is done and booked already. Open its papers from the sheet."))
+        outcome = act.run(writing, form)
+        return drafts_of(writing, outcome.papers)
+
+
     with ledger.write() as writing:
         writing.begin_act(op_id=form.op_id, act=act.name, on=form.on, by=form.by)
         done = done_before(writing, form.op_id, act.name)

@@ -113,5 +113,6 @@ GIVE_BACK = Act(
     subject_input="sale_id",
     allowed=refuse_nothing_to_give_back,
     prefill=prefill_give_back,
+    papers=("refund_receipt",),
 )
 ACTS = (GIVE_BACK,)

@@ -205,6 +205,7 @@ HOLD = Act(
     opposite="end_hold",
 )
 END_HOLD = Act(
+    papers=("payment_receipt",),
     name="end_hold",
     text=N_("End the hold"),
     subject=Subject.INSTRUMENT,

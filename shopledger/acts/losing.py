@@ -295,3 +295,5 @@ SETTLE_LOSS = Act(
     allowed=refuse_loss_settled,
 )
 ACTS = (REPORT_LOSS, CLAIM_PAID, SETTLE_LOSS)
+    papers=("payment_receipt",),
+    papers=("account_sales",),

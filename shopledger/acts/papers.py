@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sqlalchemy import select
@@ -9,7 +11,7 @@ from sqlalchemy.orm import Session
 
 from shopledger.model import Paper, PaperFile
 from shopledger.quantities.errors import NotFound
-from shopledger.quantities.words import N_
+from shopledger.quantities.words import N_, _
 from shopledger.store.engine import for_writing
 from shopledger.store.ledger import Ledger
 from shopledger.store.trouble import told
@@ -17,6 +19,41 @@ from shopledger.store.unit import Writing
 
 if TYPE_CHECKING:
     from shopledger.papers.parts import PaperFacts
+
+
+@dataclass(frozen=True, slots=True)
+class PaperDraft:
+    """A paper as an act would leave it: its number is the next one now, and another act may take it."""
+
+    kind: str
+    number: str
+    facts: PaperFacts
+
+
+def drafts_of(writing: Writing, paper_ids: Sequence[int]) -> tuple[PaperDraft, ...]:
+    """Give what papers state that were left in a unit under way, in the order of their ids as given."""
+    from shopledger.papers.facts import from_json
+    from shopledger.papers.registry import kind_named
+
+    left = [writing.session.get_one(Paper, key) for key in paper_ids]
+    return tuple(
+        PaperDraft(paper.kind, paper.number, from_json(kind_named(paper.kind).facts, paper.facts))
+        for paper in left
+    )
+
+
+def draw_draft(draft: PaperDraft) -> bytes:
+    """Render a paper that was not issued; its marks say so on every page. Nothing is kept."""
+    from shopledger.papers.rendering import render
+
+    return render(draft.kind, draft.facts, issued=False)
+
+
+def title_of_draft(draft: PaperDraft) -> str:
+    """Give the title of the paper, without its number."""
+    from shopledger.papers.registry import kind_named
+
+    return _(kind_named(draft.kind).title)
 
 
 def leave_paper(

@@ -319,6 +319,7 @@ TAKE_PAYMENT = Act(
     prefill=prefill_payment,
     shortcut="Ctrl+Shift+M",
     opposite="give_back",
+    papers=("payment_receipt",),
 )
 CLEAR_PAYMENTS = Act(
     name="clear_payments",
@@ -339,6 +340,7 @@ BOUNCE_PAYMENT = Act(
     run=run_bounce_payment,
     subject_input="sale_id",
     allowed=refuse_nothing_paid,
+    papers=("release",),
 )
 ACTS = (
     TAKE_PAYMENT,

@@ -180,6 +180,7 @@ HAND_OVER = Act(
     subject_input="instrument_id",
     allowed=refuse_not_sold,
     prefill=prefill_hand_over,
+    papers=("release",),
 )
 RETURN_TO_OWNER = Act(
     name="return_to_owner",
@@ -190,6 +191,7 @@ RETURN_TO_OWNER = Act(
     subject_input="instrument_id",
     allowed=refuse_not_returnable,
     opposite="take_in_again",
+    papers=("release",),
 )
 CHANGE_OWNER = Act(
     name="change_owner",
@@ -199,5 +201,6 @@ CHANGE_OWNER = Act(
     run=run_change_owner,
     subject_input="instrument_id",
     allowed=refuse_change_of_owner,
+    papers=("addendum",),
 )
 ACTS = (HAND_OVER, RETURN_TO_OWNER, CHANGE_OWNER)

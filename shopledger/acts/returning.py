@@ -379,6 +379,7 @@ TAKE_BACK = Act(
     run=run_take_back,
     subject_input="sale_id",
     allowed=refuse_all_back,
+    papers=("credit_note", "charge_note"),
 )
 REDUCE_PRICE = Act(
     name="reduce_price",
@@ -388,5 +389,6 @@ REDUCE_PRICE = Act(
     run=run_reduce_price,
     subject_input="sale_id",
     allowed=refuse_all_back,
+    papers=("invoice",),
 )
 ACTS = (TAKE_BACK, REDUCE_PRICE)

@@ -13,10 +13,11 @@ from shopledger.acts.deposits import end_hold_of, set_off_deposits
 from shopledger.acts.owning import WHOLE, Share, owners_now, record_owners, shop_person
 from shopledger.acts.papers import leave_paper
 from shopledger.acts.paying import CHANGED, falls_on, record_payment
+from shopledger.acts.people import person_of
 from shopledger.acts.selling_forms import PartExchangeRow, Sell, SellLine
 from shopledger.acts.selling_lines import buyer_of, ready_lines
 from shopledger.acts.selling_ready import Ready, approval_until, figures_of
-from shopledger.acts.taking_in import begin_stay, intake_paper, need_open_stay
+from shopledger.acts.taking_in import begin_stay, intake_paper, need_open_stay, open_stay
 from shopledger.acts.terms import need_agreement, refuse_sold
 from shopledger.model import (
     Agreement,
@@ -36,7 +37,7 @@ from shopledger.quantities.words import N_, _
 from shopledger.queries.owing import sale_money
 from shopledger.queries.shapes import Line, Preview, Subject
 from shopledger.queries.shop import tax_now
-from shopledger.queries.standing import asking_price
+from shopledger.queries.standing import asking_price, hold_in_force
 from shopledger.rules.journal import Amount
 from shopledger.rules.posting import line_amounts
 from shopledger.rules.reckon_written import case_text
@@ -296,11 +297,11 @@ def prefill_sell_goods(reading: Reading, _id: int) -> Mapping[str, Any]:
 
 
 def preview_sell(reading: Reading, form: Sell) -> Preview:
-    """Give the reckoning of every line, as it would be posted."""
+    """Give the reckoning of every line, as it would be posted; the buyer need not be known yet."""
     lines: list[Line] = []
     total = 0
     several = len(form.lines) > 1
-    for ready in ready_lines(reading, form, buyer_of(reading, form)):
+    for ready in ready_lines(reading, form, _buyer_so_far(reading, form)):
         lead = f"{ready.n + 1}. " if several else ""
         if ready.split is not None:
             owners = iter(_owner_names(reading, ready.split.owners))
@@ -320,6 +321,18 @@ def preview_sell(reading: Reading, form: Sell) -> Preview:
     return Preview(_("What this price leaves"), tuple(lines))
 
 
+def _buyer_so_far(reading: Reading, form: Sell) -> Person:
+    """Give the buyer, or while none is chosen whoever the first instrument is on hold for, or nobody in particular."""
+    if form.buyer_id:
+        return buyer_of(reading, form)
+    for line in form.lines:
+        stay = open_stay(reading, line.instrument_id) if line.instrument_id is not None else None
+        hold = hold_in_force(reading, stay.id) if stay is not None else None
+        if hold is not None:
+            return person_of(reading, hold.person_id)
+    return Person(id=0, number="", name="", relation="none")
+
+
 def _owner_names(reading: Reading, owners: Sequence[OwnerAmount]) -> list[str]:
     """Give the names of owners whom the reckoning knows by their numbers, in its order."""
     numbers = [owner.name for owner in owners]
@@ -328,6 +341,7 @@ def _owner_names(reading: Reading, owners: Sequence[OwnerAmount]) -> list[str]:
     return [names.get(number, number) for number in numbers]
 
 
+LEAVES = ("invoice", "bill_of_sale", "referral", "intake", "refund_receipt")
 SELL = Act(
     name="sell",
     text=N_("Sell"),
@@ -339,6 +353,8 @@ SELL = Act(
     preview=preview_sell,
     shortcut="Ctrl+Shift+S",
     opposite="take_back",
+    papers=LEAVES,
+    preview_without=frozenset({"buyer_id"}),
 )
 SELL_GOODS = Act(
     name="sell_goods",
@@ -350,5 +366,7 @@ SELL_GOODS = Act(
     preview=preview_sell,
     opposite="take_back",
     help=N_("Accessories, work or freight without an instrument, or several things at once."),
+    papers=LEAVES,
+    preview_without=frozenset({"buyer_id"}),
 )
 ACTS = (SELL, SELL_GOODS)

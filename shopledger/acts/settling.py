@@ -260,6 +260,7 @@ def run_pay_fee(writing: Writing, form: PayFee) -> Outcome:
             number=number,
             person_id=person.id,
             method=form.method,
+    papers=("account_sales",),
             minor=minor,
             paid_on=writing.on,
             reference=form.reference,
@@ -271,6 +272,7 @@ def run_pay_fee(writing: Writing, form: PayFee) -> Outcome:
 
 def refuse_nothing_held(reading: Reading, person_id: int) -> None:
     """Refuse a payout where nothing is set aside."""
+    papers=("remittance",),
     if balance(reading, "owners_held", person_id).minor >= 0:
         raise Refused(N_("Nothing is set aside for {owner}."), owner=person_of(reading, person_id).name)
 

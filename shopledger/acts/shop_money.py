@@ -76,5 +76,6 @@ LIST_OTHERS = Act(
     subject=Subject.SHOP,
     form=ListOthers,
     run=run_list_others,
+    papers=("handover_list",),
 )
 ACTS = (MOVE_OWN_MONEY, LIST_OTHERS)

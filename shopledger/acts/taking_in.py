@@ -218,6 +218,7 @@ TAKE_IN = Act(
 
 
 def refuse_if_here(reading: Reading, instrument_id: int) -> None:
+    papers=("intake",),
     """Refuse to take in again what is here."""
     stay = open_stay(reading, instrument_id)
     if stay is not None:
@@ -238,3 +239,4 @@ TAKE_IN_AGAIN = Act(
     help=N_("One that was here before and comes back."),
 )
 ACTS = (TAKE_IN, TAKE_IN_AGAIN)
+    papers=("intake",),

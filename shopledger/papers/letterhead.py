@@ -38,6 +38,7 @@ class Around:
     title: str
     digest: str
     mark: bytes | None
+    issued: bool = True
 
 
 def page_size(shop: ShopFacts) -> tuple[float, float]:
@@ -129,6 +130,7 @@ class _Head:
     def draw_first(self, canvas: Any) -> None:
         """Draw mark, name, contact and a hairline."""
         left, top = style.MARGIN, self._size[1] - style.MARGIN * 0.75
+        self._draw_not_issued(canvas)
         if self._around.mark is not None:
             picture = ImageReader(BytesIO(self._around.mark))
             canvas.drawImage(
@@ -150,6 +152,7 @@ class _Head:
     def draw_later(self, canvas: Any) -> None:
         """Draw the line that says whose paper goes on."""
         left, y = style.MARGIN, self._size[1] - style.MARGIN * 0.75 - 10
+        self._draw_not_issued(canvas)
         facts = self._around.facts
         number = facts.number.replace(" ", "\u00a0")
         shop = one_line(facts.shop.name, LONGEST_NAME)
@@ -157,6 +160,27 @@ class _Head:
         goes_on = paragraph(joined(says, " \u00b7 "), "running")
         _wide, tall = goes_on.wrap(self._wide - style.INDENT, 40)
         goes_on.drawOn(canvas, left + style.INDENT, y + 10 - tall)
+
+    def _draw_not_issued(self, canvas: Any) -> None:
+        """Say over the head and, pale, across the page that it was not issued; it moves nothing of the rest."""
+        if self._around.issued:
+            return
+        wide, high = self._size
+        canvas.saveState()
+        canvas.setFillColor(style.ink(style.VARNISH))
+        canvas.setFont(style.SANS_STRONG, style.TEXT_SIZE)
+        canvas.drawString(style.MARGIN + style.INDENT, high - 9 * mm, not_issued())
+        canvas.setFillColor(style.ink(style.HAIRLINE))
+        canvas.translate(wide / 2, high / 2)
+        canvas.rotate(45)
+        canvas.setFont(style.SERIF, 64)
+        canvas.drawCentredString(0, -20, _("Not issued"))
+        canvas.restoreState()
+
+
+def not_issued() -> str:
+    """Give what stands over the head of a paper that was not issued."""
+    return _("Not issued: as it would be. The number is provisional.")
 
 
 class _Foot:
@@ -175,14 +199,28 @@ class _Foot:
         top = style.FOOT - 4 * mm
         _rule(canvas, left, top, wide, style.HAIRLINE, style.HAIR)
         canvas.setFillColor(style.ink(style.INK))
-        marks.draw(canvas, self._rows, left, top - 3 * mm - CODE_SIDE, CODE_SIDE)
+        issued = self._around.issued
         says = [
             facts.number,
             _("page {page} of {pages}").format(page=page, pages=pages),
-            _("issued {day}").format(day=show_day(facts.issued_on, facts.shop.manners)),
+            _("issued {day}").format(day=show_day(facts.issued_on, facts.shop.manners))
+            if issued
+            else _("not issued"),
         ]
+        lines = [paragraph(joined([sans(self._around.title), *map(sans, says)], " \u00b7 "), "foot")]
+        if issued:
+            marks.draw(canvas, self._rows, left, top - 3 * mm - CODE_SIDE, CODE_SIDE)
+            lines += self._proof()
+        y = top - 3 * mm
+        for line in lines:
+            _wide, tall = line.wrap(wide - style.INDENT, 60)
+            y -= float(tall)
+            line.drawOn(canvas, left + style.INDENT, y)
+
+    def _proof(self) -> list[Any]:
+        """Give the lines that say what the code holds and where the journal stood."""
+        facts = self._around.facts
         lines = [
-            paragraph(joined([sans(self._around.title), *map(sans, says)], " \u00b7 "), "foot"),
             paragraph(
                 sans(_("The code holds this paper\u2019s number and the SHA-256 of the facts it states:")),
                 "tiny",
@@ -194,11 +232,7 @@ class _Foot:
                 entry=facts.anchor_entry, hash=facts.anchor_hash
             )
             lines.append(paragraph(sans(anchor), "tiny"))
-        y = top - 3 * mm
-        for line in lines:
-            _wide, tall = line.wrap(wide - style.INDENT, 60)
-            y -= float(tall)
-            line.drawOn(canvas, left + style.INDENT, y)
+        return lines
 
 
 class _Pages(Canvas):  # type: ignore[misc]  # the layout library has no stubs

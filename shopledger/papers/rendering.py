@@ -17,11 +17,12 @@ LONGEST_NUMBER = 40
 """Letters of a paper's number: it stands in the foot and in the code."""
 
 
-def render(kind: Kind | str, facts: PaperFacts, *, mark: bytes | None = None) -> bytes:
+def render(kind: Kind | str, facts: PaperFacts, *, mark: bytes | None = None, issued: bool = True) -> bytes:
     """Give the PDF of a paper.
 
     Shape:  `mark` is the picture (PNG or JPEG) that `facts.shop.mark_sha256` names, None where it names none;
-            it is a part of the facts by its digest, so that the same facts give the same bytes.
+            it is a part of the facts by its digest, so that the same facts give the same bytes. A paper that
+            is not `issued` says so at the head, across and at the foot of every page, and bears no code.
     Raises: Bug: the facts are of another kind, the mark is not the one named, the number is no
             number, or a table doesn't add up.
     """
@@ -39,7 +40,9 @@ def render(kind: Kind | str, facts: PaperFacts, *, mark: bytes | None = None) ->
     style.register_faces()
     sheet = Sheet(facts)
     kind.compose(facts, sheet)
-    around = letterhead.Around(facts=facts, title=_(kind.title), digest=digest(facts), mark=mark)
+    around = letterhead.Around(
+        facts=facts, title=_(kind.title), digest=digest(facts), mark=mark, issued=issued
+    )
     return letterhead.build(around, sheet.story)
 
 

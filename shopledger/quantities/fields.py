@@ -75,6 +75,8 @@ class Field:
     of: type | None = None
     given: bool = False
     """True where the program gives the value: shown, never typed."""
+    under: str = ""
+    """The heading under which a form folds it away, since it isn't usually needed; marked words."""
     personal: bool = False
     """True where the value is about a person and an erasure must empty it."""
 

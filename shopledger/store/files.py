@@ -35,6 +35,29 @@ class Files(Protocol):
         """Give the names of all files."""
 
 
+class UnkeptFiles:
+    """Files of an act that is only tried: named like the real ones, there as long as the trial, kept nowhere."""
+
+    def __init__(self, kept: Files) -> None:
+        """Read what is kept from the real files."""
+        self._kept = kept
+        self._tried: dict[str, bytes] = {}
+
+    def put(self, content: bytes) -> str:
+        """Give the name that the file would have."""
+        sha256 = hashlib.sha256(content).hexdigest()
+        self._tried[sha256] = content
+        return sha256
+
+    def get(self, sha256: str) -> bytes:
+        """Give a file of the trial, else one that is kept."""
+        return self._tried[sha256] if sha256 in self._tried else self._kept.get(sha256)
+
+    def names(self) -> Iterator[str]:
+        """Give the names of the files that are kept."""
+        return self._kept.names()
+
+
 _NAME = re.compile(r"[0-9a-f]{64}\Z")
 
 
