@@ -142,7 +142,7 @@ def _open_window(ledger: str | None) -> int:
             N_(
                 "There is no screen here, so the window can't open. Without one there are {commands}; see {help}."
             ),
-            commands="demo, reckon, prove, export",
+            commands="demo, reckon, strings, prove, export",
             help="shopledger --help",
         )
     return open_window(ledger)
@@ -231,6 +231,26 @@ def reckon(file: str, as_json: bool) -> int:
     from shopledger.rules.reckon_file import RECKONING
 
     return answer_file(RECKONING, file, as_json, sys.stdout, sys.stderr)
+
+
+@shopledger.command(
+    short_help=_("Work out what strings pull and press on the bridge."),
+    help=_(
+        "Work out the tension of strings and their load on the bridge, and what reaches a wanted load or tension, from"
+        " the facts in FILE (JSON; - for standard input)."
+        "\n\nFILE holds one case or a list of cases; README.md shows the shape."
+    ),
+)
+@case_file
+@click.option(
+    "--json", "as_json", is_flag=True, help=_("Answer in JSON, figures in the units of their names.")
+)
+def strings(file: str, as_json: bool) -> int:
+    """Print what a set of strings does, or refuse in one line."""
+    from shopledger.rules.case_file import answer_file
+    from shopledger.rules.strings_file import STRINGS
+
+    return answer_file(STRINGS, file, as_json, sys.stdout, sys.stderr)
 
 
 @shopledger.command(

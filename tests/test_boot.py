@@ -34,6 +34,13 @@ CASE = {
     "tax": {"scheme": "sales_tax", "rate": "8.25%"},
 }
 
+STRINGS = {
+    "length_mm": 328.0,
+    "a4_hz": 440.0,
+    "strings": [{"pitch": "A4", "tension_n": 220.0, "at_length_mm": 328.0}],
+    "angle_deg": 158.0,
+}
+
 
 def _modules_after(*arguments: str) -> tuple[set[str], str, int]:
     """Run the program in a child and give the names of all libraries that it imported, its output and status."""
@@ -72,7 +79,7 @@ def test_help_imports_only_the_command_line() -> None:
     modules, out, status = _modules_after("--help")
     assert status == 0
     assert modules & SLOW == {"click"}
-    for command in ("demo", "export", "open", "prove", "reckon"):
+    for command in ("demo", "export", "open", "prove", "reckon", "strings"):
         assert f"\n  {command} " in out
 
 
@@ -89,6 +96,17 @@ def test_a_reckoning_needs_no_window_no_paper_and_no_database(tmp_path: Path, as
         )  # 11,250.00 and 8.25 % of it, 928.125, half away from zero
     else:
         assert "12,178.13" in out
+
+
+@pytest.mark.parametrize("as_json", [True, False])
+def test_strings_need_no_window_no_paper_and_no_database(tmp_path: Path, as_json: bool) -> None:
+    file = tmp_path / "case.json"
+    file.write_text(json.dumps(STRINGS), encoding="utf-8")
+    modules, out, status = _modules_after("strings", str(file), *(["--json"] if as_json else []))
+    assert status == 0, out
+    assert modules & SLOW == {"click"}
+    # 2 × 220 N × cos(79°) = 83.96 N, as the published angle of a violin gives it
+    assert round(json.loads(out)["load_n"], 2) == 83.96 if as_json else " 83.96 " in out
 
 
 def test_python_runs_the_package_as_the_command_does() -> None:

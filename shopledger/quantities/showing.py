@@ -10,6 +10,7 @@ from datetime import date
 from fractions import Fraction
 
 from shopledger.quantities import currencies
+from shopledger.quantities.figures import Figure, show_figure
 from shopledger.quantities.lengths import Length
 from shopledger.quantities.manners import PLAIN, Manners
 from shopledger.quantities.money import Money
@@ -62,7 +63,7 @@ def show_rate(rate: Fraction, manners: Manners = PLAIN) -> str:
 
 
 def show_value(value: object, manners: Manners = PLAIN) -> str:
-    """Give a value of a sentence as its reader expects it: money, days, rates, lengths, others as text."""
+    """Give a value of a sentence as its reader expects it: money, days, rates, lengths, figures, others as text."""
     if isinstance(value, Money):
         return show_money(value, manners)
     if isinstance(value, date):
@@ -71,6 +72,8 @@ def show_value(value: object, manners: Manners = PLAIN) -> str:
         return show_rate(value, manners)
     if isinstance(value, Length):
         return value.typed
+    if isinstance(value, Figure):
+        return show_figure(value, manners)
     if isinstance(value, (tuple, list)):
         return ", ".join(show_value(each, manners) for each in value)
     return str(value).replace("-", manners.minus) if isinstance(value, int) else str(value)
