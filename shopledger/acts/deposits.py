@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from sqlalchemy import func, select
+from sqlalchemy import bindparam, func, select
 
 from shopledger.acts.giving_back import refund_paper
 from shopledger.acts.owning import owners_now, shop_person
@@ -16,9 +16,27 @@ from shopledger.quantities.errors import Refused
 from shopledger.quantities.money import share_out
 from shopledger.quantities.words import N_
 from shopledger.queries.owing import sale_money
-from shopledger.queries.standing import hold_in_force
+from shopledger.queries.standing import HoldNow, hold_in_force
 from shopledger.rules.journal import Amount
 from shopledger.store.unit import Reading, Writing
+
+
+_BUYERS_DEPOSITS = (
+    select(Payment)
+    .join(Hold, Hold.id == Payment.hold_id)
+    .where(
+        Hold.stay_id.in_(
+            select(SaleLine.stay_id)
+            .where(SaleLine.sale_id == bindparam("sale"), SaleLine.stay_id.is_not(None))
+            .scalar_subquery()
+        ),
+        Hold.person_id == bindparam("buyer"),
+        Payment.cleared_on.is_not(None),
+        Payment.bounced_on.is_(None),
+    )
+    .order_by(Payment.id)
+)
+"""The deposits that a buyer paid for what a sale sells, cleared and not bounced."""
 
 
 def deposits_of(reading: Reading, hold_id: int) -> Sequence[Payment]:
@@ -122,9 +140,8 @@ def forfeit(writing: Writing, instrument_id: int, hold: Hold, deposit: Payment, 
     return owners_part + shop_part
 
 
-def end_hold_of(writing: Writing, stay_id: int, buyer_id: int, sale: Sale) -> None:
-    """End the hold on what is sold."""
-    now = hold_in_force(writing, stay_id)
+def end_hold_of(writing: Writing, now: HoldNow | None, buyer_id: int, sale: Sale) -> None:
+    """End the hold on what is sold, where there is one."""
     if now is not None:
         hold = writing.session.get_one(Hold, now.id)
         hold.ended_on = writing.on
@@ -156,18 +173,7 @@ def refuse_deposit_held(reading: Reading, stay_id: int, buyer_id: int) -> None:
 def set_off_deposits(writing: Writing, sale: Sale) -> list[int]:
     """Set the buyer's cleared deposits for what is sold off against the invoice, and give back what is above it."""
     papers: list[int] = []
-    stays = select(SaleLine.stay_id).where(SaleLine.sale_id == sale.id, SaleLine.stay_id.is_not(None))
-    deposits = writing.session.scalars(
-        select(Payment)
-        .join(Hold, Hold.id == Payment.hold_id)
-        .where(
-            Hold.stay_id.in_(stays.scalar_subquery()),
-            Hold.person_id == sale.buyer_id,
-            Payment.cleared_on.is_not(None),
-            Payment.bounced_on.is_(None),
-        )
-        .order_by(Payment.id)
-    ).all()
+    deposits = writing.session.scalars(_BUYERS_DEPOSITS, {"sale": sale.id, "buyer": sale.buyer_id}).all()
     for deposit in deposits:
         lines = sale_money(writing, sale.id).lines
         left = left_of(writing, deposit)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from copy import copy
 
-from sqlalchemy import select
+from sqlalchemy import bindparam, select
 
 from shopledger.acts.columns import check_money
 from shopledger.acts.declare import Act, F, Form, Outcome
@@ -22,6 +22,7 @@ from shopledger.store.unit import Reading
 
 TRIES = 10
 """How often an act is tried on a server that put it aside for another's sake."""
+_DONE = select(Deed.act, Deed.outcome).where(Deed.op_id == bindparam("op_id"))
 
 
 def do(ledger: Ledger, act: Act[F], form: F) -> Outcome:
@@ -130,7 +131,7 @@ def done_before(reading: Reading, op_id: str, act: str | None = None) -> Outcome
 
     Raises: Bug: the id belongs to another act.
     """
-    row = reading.session.execute(select(Deed.act, Deed.outcome).where(Deed.op_id == op_id)).first()
+    row = reading.session.execute(_DONE, {"op_id": op_id}).first()
     if row is None:
         return None
     if act is not None and row[0] != act:

@@ -69,7 +69,7 @@ def record_owners(writing: Writing, instrument_id: int, shares: Sequence[Share],
         person_of(writing, share.person_id, f"owners[{n}].person_id")
     ownership = writing.add(Ownership(instrument_id=instrument_id, since=writing.on, how=how))
     for n, share in enumerate(shares, 1):
-        writing.add(
+        writing.put(
             OwnershipShare(ownership_id=ownership.id, person_id=share.person_id, share=share.share, n=n)
         )
 

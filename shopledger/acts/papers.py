@@ -66,14 +66,15 @@ def leave_paper(
     sale_id: int | None = None,
 ) -> int:
     """Store what a paper states, under its number, in the act's own transaction; give the paper's id."""
-    from shopledger.papers.facts import digest, to_json
+    from shopledger.papers.facts import digest_of, to_json
 
     anchor_entry, anchor_hash = writing.last_seal()
+    stated = to_json(facts)
     paper = Paper(
         number=facts.number,
         kind=kind,
-        facts=to_json(facts),
-        facts_sha256=digest(facts),
+        facts=stated,
+        facts_sha256=digest_of(stated),
         issued_on=facts.issued_on,
         op_id=writing.op_id,
         instrument_id=instrument_id,

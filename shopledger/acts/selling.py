@@ -69,7 +69,7 @@ def run_sell(writing: Writing, form: Sell) -> Outcome:
     for line in lines:
         if line.instrument is not None and line.stay is not None:
             record_owners(writing, line.instrument.id, [Share(buyer.id, WHOLE)], how=f"sold, {sale.number}")
-            end_hold_of(writing, line.stay.id, buyer.id, sale)
+            end_hold_of(writing, line.hold, buyer.id, sale)
         if line.terms is not None:
             agreement = writing.session.get_one(Agreement, line.terms.agreement_id)
             end_agreement(writing, agreement, "sold", sale.number)
@@ -111,7 +111,7 @@ def _write_line(writing: Writing, form: Sell, sale: Sale, ready: Ready, buyer: P
         for name in KEPT_FIGURES:
             setattr(line, name, getattr(ready.split, name).minor)
     writing.add(line)
-    writing.add(LineEntry(sale_line_id=line.id, entry_id=entry, role="sale"))
+    writing.put(LineEntry(sale_line_id=line.id, entry_id=entry, role="sale"))
     _write_beside(writing, form, ready, line)
     return line
 
@@ -120,7 +120,7 @@ def _write_beside(writing: Writing, form: Sell, ready: Ready, line: SaleLine) ->
     """Write what belongs to a line: owners' nets, costs, fees, consents."""
     if ready.split is not None:
         for place, (share, amount) in enumerate(zip(ready.owners, ready.split.owners, strict=True), 1):
-            writing.add(
+            writing.put(
                 LineOwner(
                     sale_line_id=line.id,
                     person_id=share.person_id,
@@ -131,7 +131,7 @@ def _write_beside(writing: Writing, form: Sell, ready: Ready, line: SaleLine) ->
             )
         fee = ready.split.referral_owner.minor + ready.split.referral_shop.minor
         if form.referrer_id is not None and fee:
-            writing.add(
+            writing.put(
                 LineReferral(
                     sale_line_id=line.id,
                     person_id=form.referrer_id,
@@ -143,7 +143,7 @@ def _write_beside(writing: Writing, form: Sell, ready: Ready, line: SaleLine) ->
                 )
             )
         if form.dealer_id is not None and ready.dealer_share:
-            writing.add(
+            writing.put(
                 LineReferral(
                     sale_line_id=line.id,
                     person_id=form.dealer_id,
@@ -153,10 +153,10 @@ def _write_beside(writing: Writing, form: Sell, ready: Ready, line: SaleLine) ->
                 )
             )
     for what, minor, borne_by, spent in ready.costs:
-        writing.add(LineCost(sale_line_id=line.id, what=what, minor=minor, borne_by=borne_by, spent=spent))
+        writing.put(LineCost(sale_line_id=line.id, what=what, minor=minor, borne_by=borne_by, spent=spent))
     for consent in form.consents:
         if consent.line == ready.n + 1:
-            writing.add(
+            writing.put(
                 Consent(
                     sale_line_id=line.id,
                     about=consent.about,
@@ -166,7 +166,7 @@ def _write_beside(writing: Writing, form: Sell, ready: Ready, line: SaleLine) ->
                 )
             )
     if ready.unsigned:
-        writing.add(
+        writing.put(
             Consent(
                 sale_line_id=line.id,
                 about="unsigned",

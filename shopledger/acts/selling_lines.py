@@ -239,6 +239,7 @@ def _ready_own(
         sales_tax=tax,
         instrument=instrument,
         stay=stay,
+        hold=hold_in_force(reading, stay.id),
         cost=stay.cost or 0,
         margin_vat=margin_vat,
     )
@@ -299,6 +300,7 @@ def _ready_consigned(
         sales_tax=split.sales_tax,
         instrument=instrument,
         stay=stay,
+        hold=hold_in_force(reading, stay.id),
         terms=terms,
         case=case,
         split=split,

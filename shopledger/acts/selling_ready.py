@@ -10,6 +10,7 @@ from shopledger.acts.owning import Share
 from shopledger.acts.selling_forms import SellLine
 from shopledger.model import Instrument, Stay, Terms
 from shopledger.quantities.money import Money
+from shopledger.queries.standing import HoldNow
 from shopledger.rules.posting import Fee, LineFigures, OwnerNet
 from shopledger.rules.split import Split
 from shopledger.rules.terms import (
@@ -30,6 +31,7 @@ class Ready:
     sales_tax: Money
     instrument: Instrument | None = None
     stay: Stay | None = None
+    hold: HoldNow | None = None
     terms: Terms | None = None
     case: Case | None = None
     split: Split | None = None

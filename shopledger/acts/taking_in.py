@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import select
+from sqlalchemy import bindparam, select
 
 from shopledger.acts.columns import filled
 from shopledger.acts.declare import Act, Form, Outcome
@@ -60,11 +60,15 @@ class TakeIn(Form):
     pictures: tuple[bytes, ...] = ask(Field(N_("Photographs"), Kind.PICTURES))
 
 
+_OPEN_STAY = select(Stay).where(Stay.instrument_id == bindparam("instrument"), Stay.ended_on.is_(None))
+
+
 def open_stay(reading: Reading, instrument_id: int) -> Stay | None:
     """Give the stay an instrument is on now, None where it isn't in the shop's hands."""
-    return reading.session.scalars(
-        select(Stay).where(Stay.instrument_id == instrument_id, Stay.ended_on.is_(None))
-    ).first()
+    return reading.once(
+        ("open stay", instrument_id),
+        lambda: reading.session.scalars(_OPEN_STAY, {"instrument": instrument_id}).first(),
+    )
 
 
 def need_open_stay(reading: Reading, instrument_id: int) -> Stay:
@@ -214,11 +218,11 @@ TAKE_IN = Act(
     shortcut="Ctrl+Shift+I",
     opposite="return_to_owner",
     help=N_("Entry number, receipt, condition, value to insure, whose it is."),
+    papers=("intake",),
 )
 
 
 def refuse_if_here(reading: Reading, instrument_id: int) -> None:
-    papers=("intake",),
     """Refuse to take in again what is here."""
     stay = open_stay(reading, instrument_id)
     if stay is not None:
@@ -237,6 +241,6 @@ TAKE_IN_AGAIN = Act(
     allowed=refuse_if_here,
     opposite="return_to_owner",
     help=N_("One that was here before and comes back."),
+    papers=("intake",),
 )
 ACTS = (TAKE_IN, TAKE_IN_AGAIN)
-    papers=("intake",),

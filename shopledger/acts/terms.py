@@ -7,7 +7,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from sqlalchemy import select
+from sqlalchemy import bindparam, select
 
 from shopledger.acts.columns import filled
 from shopledger.acts.describing import instrument_of
@@ -33,33 +33,47 @@ RULE_INPUT = {
 }
 
 
+# Put together once, since nearly every act asks them.
+_LIVE_AGREEMENT = (
+    select(Agreement)
+    .where(Agreement.stay_id == bindparam("stay"), Agreement.ended_on.is_(None))
+    .order_by(Agreement.id.desc())
+    .limit(1)
+)
+_NEWEST_TERMS = (
+    select(Terms).where(Terms.agreement_id == bindparam("agreement")).order_by(Terms.n.desc()).limit(1)
+)
+_AGREED = (
+    select(Agreement, Terms)
+    .join(Terms, Terms.agreement_id == Agreement.id)
+    .where(Agreement.stay_id == bindparam("stay"), Agreement.ended_on.is_(None))
+    .order_by(Agreement.id.desc(), Terms.n.desc())
+    .limit(1)
+)
+_SIGNATURE = select(Signature.id).where(Signature.terms_id == bindparam("terms"))
+_LIVE_LINE = select(SaleLine).where(SaleLine.stay_id == bindparam("stay"), SaleLine.returned_on.is_(None))
+
+
 def live_agreement(reading: Reading, stay_id: int) -> Agreement | None:
     """Give the agreement in force for a stay, None where there is none."""
-    return reading.session.scalars(
-        select(Agreement)
-        .where(Agreement.stay_id == stay_id, Agreement.ended_on.is_(None))
-        .order_by(Agreement.id.desc())
-        .limit(1)
-    ).first()
+    return reading.session.scalars(_LIVE_AGREEMENT, {"stay": stay_id}).first()
 
 
 def newest_terms(reading: Reading, agreement_id: int) -> Terms:
     """Give the terms in force of an agreement."""
-    return reading.session.scalars(
-        select(Terms).where(Terms.agreement_id == agreement_id).order_by(Terms.n.desc()).limit(1)
-    ).one()
+    return reading.session.scalars(_NEWEST_TERMS, {"agreement": agreement_id}).one()
 
 
 def is_signed(reading: Reading, terms_id: int) -> bool:
     """Say whether terms were signed on paper."""
-    return reading.session.scalar(select(Signature.id).where(Signature.terms_id == terms_id)) is not None
+    return reading.session.scalar(_SIGNATURE, {"terms": terms_id}) is not None
 
 
 def live_line(reading: Reading, stay_id: int) -> SaleLine | None:
     """Give the sale line of a stay that stands, None where it isn't sold."""
-    return reading.session.scalars(
-        select(SaleLine).where(SaleLine.stay_id == stay_id, SaleLine.returned_on.is_(None))
-    ).first()
+    return reading.once(
+        ("live line", stay_id), lambda: reading.session.scalars(_LIVE_LINE, {"stay": stay_id}).first()
+    )
 
 
 def need_agreement(reading: Reading, instrument_id: int) -> tuple[Stay, Agreement, Terms]:
@@ -76,13 +90,13 @@ def agreed_for(reading: Reading, stay: Stay) -> tuple[Agreement, Terms]:
 
     Raises: Refused: nothing is agreed.
     """
-    agreement = live_agreement(reading, stay.id)
-    if agreement is None:
+    found = reading.session.execute(_AGREED, {"stay": stay.id}).first()
+    if found is None:
         raise Refused(
             N_("Nothing is agreed for {instrument}. Agree terms first."),
             instrument=instrument_of(reading, stay.instrument_id).number,
         )
-    return agreement, newest_terms(reading, agreement.id)
+    return found[0], found[1]
 
 
 def refuse_sold(reading: Reading, stay: Stay) -> None:

@@ -36,7 +36,12 @@ def to_json(facts: object) -> str:
 
 def digest(facts: object) -> str:
     """Give the SHA-256 of the canonical JSON of the facts, 64 hexadecimal digits."""
-    return sha256(to_json(facts).encode("utf-8", "surrogatepass")).hexdigest()
+    return digest_of(to_json(facts))
+
+
+def digest_of(stated: str) -> str:
+    """Give the SHA-256 of facts that are canonical JSON already, 64 hexadecimal digits."""
+    return sha256(stated.encode("utf-8", "surrogatepass")).hexdigest()
 
 
 def from_json(cls: type[Facts], text: str) -> Facts:

@@ -12,7 +12,7 @@ from datetime import date
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from sqlalchemy import ColumnElement, Select, func, select
+from sqlalchemy import ColumnElement, Select, bindparam, func, select
 
 from shopledger.model import (
     Agreement,
@@ -132,9 +132,31 @@ class Place:
     words: str
 
 
-def _parties(reading: Reading, rows: Select[int, int, str, str, Fraction]) -> dict[int, tuple[Party, ...]]:
+# Put together once: acts ask these, some of them more than once.
+_PARTIES = (
+    select(TermsOwner.terms_id, Person.id, Person.number, Person.name, TermsOwner.share)
+    .join(Person, Person.id == TermsOwner.person_id)
+    .where(TermsOwner.terms_id == bindparam("terms"))
+    .order_by(TermsOwner.n)
+)
+_HOLD_IN_FORCE = (
+    select(Hold.id, Hold.stay_id, Hold.person_id, Person.name, Hold.since, Hold.until)
+    .join(Person, Person.id == Hold.person_id)
+    .where(Hold.stay_id == bindparam("stay"), Hold.ended_on.is_(None))
+)
+_LAST_PRICE = (
+    select(PriceChange.asking)
+    .where(PriceChange.stay_id == bindparam("stay"))
+    .order_by(PriceChange.id.desc())
+    .limit(1)
+)
+
+
+def _parties(
+    reading: Reading, rows: Select[int, int, str, str, Fraction], values: Mapping[str, int] | None = None
+) -> dict[int, tuple[Party, ...]]:
     found: dict[int, list[Party]] = {}
-    for about, person_id, number, name, share in reading.session.execute(rows):
+    for about, person_id, number, name, share in reading.session.execute(rows, values or {}):
         found.setdefault(about, []).append(Party(person_id, number, name, share))
     return {about: tuple(parties) for about, parties in found.items()}
 
@@ -165,10 +187,8 @@ def parties_of(reading: Reading, terms_id: int) -> tuple[Party, ...]:
     """Give the owners who are party to terms, in the order they were named."""
     return _parties(
         reading,
-        select(TermsOwner.terms_id, Person.id, Person.number, Person.name, TermsOwner.share)
-        .join(Person, Person.id == TermsOwner.person_id)
-        .where(TermsOwner.terms_id == terms_id)
-        .order_by(TermsOwner.n),
+        _PARTIES,
+        {"terms": terms_id},
     ).get(terms_id, ())
 
 
@@ -215,12 +235,7 @@ def agreement_in_force(reading: Reading, stay_id: int) -> AgreementNow | None:
 
 def asking_price(reading: Reading, stay_id: int) -> Money | None:
     """Give the asking price of a stay: its newest price, else that of its newest terms; None where none was set."""
-    asking = reading.session.scalar(
-        select(PriceChange.asking)
-        .where(PriceChange.stay_id == stay_id)
-        .order_by(PriceChange.id.desc())
-        .limit(1)
-    )
+    asking = reading.session.scalar(_LAST_PRICE, {"stay": stay_id})
     if asking is None:
         agreed = last_agreement(reading, stay_id)
         asking = None if agreed is None else agreed.terms.asking
@@ -267,11 +282,9 @@ def last_stay(reading: Reading, instrument_id: int) -> StayNow | None:
 
 def hold_in_force(reading: Reading, stay_id: int) -> HoldNow | None:
     """Give the hold on a stay that nobody has ended, also one whose day is over; None where there is none."""
-    found = reading.session.execute(
-        select(Hold.id, Hold.stay_id, Hold.person_id, Person.name, Hold.since, Hold.until)
-        .join(Person, Person.id == Hold.person_id)
-        .where(Hold.stay_id == stay_id, Hold.ended_on.is_(None))
-    ).first()
+    found = reading.once(
+        ("hold", stay_id), lambda: reading.session.execute(_HOLD_IN_FORCE, {"stay": stay_id}).first()
+    )
     return None if found is None else HoldNow(*found)
 
 

@@ -10,7 +10,7 @@ from datetime import date, datetime
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import insert, inspect
+from sqlalchemy import func, insert, inspect, select
 from sqlalchemy.orm import Session, UOWTransaction
 
 from shopledger.model import Change, ChangeValue, Record
@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from shopledger.store.ledger import Ledger
 
 SALT_BYTES = 16
+_LAST_CHANGE = select(func.max(Change.id))
+_NEW_CHANGE, _NEW_VALUE = insert(Change), insert(ChangeValue)
 TOLD_BY_DIGEST = frozenset({("paper", "facts")})
 """Columns that are not written out: another column of the row holds their digest."""
 
@@ -77,6 +79,7 @@ class Recorder:
         """Start empty."""
         self._randomness = ledger.randomness
         self._written: list[Written] = []
+        self.new: set[Record] = set()
         self.touched: dict[Record, None] = {}
         """Records that were written, in order: what can be found by their words is refreshed."""
 
@@ -94,6 +97,8 @@ class Recorder:
         if not isinstance(record, Record):
             return
         self.touched[record] = None
+        if fresh:
+            self.new.add(record)
         if not record.kept:
             return
         state = inspect(record)
@@ -131,17 +136,26 @@ class Recorder:
         if not self._written:
             return
         connection = session.connection()
-        keys = connection.execute(
-            insert(Change).returning(Change.id, sort_by_parameter_order=True),
-            [
-                {"deed_id": deed_id, "record": each.record, "row_id": each.row_id, "digest": each.digest}
-                for each in self._written
-            ],
-        ).scalars()
+        # Acts wait for each other and nothing is ever taken away, so the next keys are known: both tables are written
+        # in two statements, where asking the database for each key would take one a row.
+        first = int(connection.execute(_LAST_CHANGE).scalar() or 0) + 1
         connection.execute(
-            insert(ChangeValue),
+            _NEW_CHANGE,
+            [
+                {
+                    "id": key,
+                    "deed_id": deed_id,
+                    "record": each.record,
+                    "row_id": each.row_id,
+                    "digest": each.digest,
+                }
+                for key, each in enumerate(self._written, first)
+            ],
+        )
+        connection.execute(
+            _NEW_VALUE,
             [
                 {"change_id": key, "salt": each.salt, "values": each.values}
-                for key, each in zip(keys, self._written, strict=True)
+                for key, each in enumerate(self._written, first)
             ],
         )

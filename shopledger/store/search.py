@@ -8,9 +8,20 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Sequence, Set
 
-from sqlalchemy import ColumnElement, Select, delete, func, insert, literal_column, select, text
+from sqlalchemy import (
+    ColumnElement,
+    Select,
+    bindparam,
+    func,
+    insert,
+    literal_column,
+    select,
+    text,
+    union_all,
+    update,
+)
 from sqlalchemy.orm import Session
 
 from shopledger.model import (
@@ -85,34 +96,43 @@ def _searchable(record: Record) -> Iterable[str]:
                 yield field.choice_word(value) if field.kind is Kind.CHOICE else str(value)
 
 
+_OF_INSTRUMENT = union_all(
+    select(Stay.number).where(Stay.instrument_id == bindparam("key")),
+    select(Agreement.number)
+    .join(Stay, Stay.id == Agreement.stay_id)
+    .where(Stay.instrument_id == bindparam("key")),
+    select(Fitting.what).where(Fitting.instrument_id == bindparam("key")),
+    select(Measurement.typed).where(Measurement.instrument_id == bindparam("key")),
+    select(Person.name)
+    .join(OwnershipShare, OwnershipShare.person_id == Person.id)
+    .join(Ownership, Ownership.id == OwnershipShare.ownership_id)
+    .where(Ownership.instrument_id == bindparam("key")),
+)
+_OF_SALE = union_all(
+    select(Person.name).join(Sale, Sale.buyer_id == Person.id).where(Sale.id == bindparam("key")),
+    select(SaleLine.what).where(SaleLine.sale_id == bindparam("key")),
+    select(Instrument.number)
+    .join(SaleLine, SaleLine.instrument_id == Instrument.id)
+    .where(SaleLine.sale_id == bindparam("key")),
+    select(Payment.number).where(Payment.sale_id == bindparam("key")),
+)
+"""What is found beside a record's own words, of an instrument or a sale in one question."""
+_AT = (Search.subject == bindparam("about"), Search.subject_id == bindparam("key"))
+_WORDS_NOW = select(Search.words).where(*_AT)
+_WRITE_ANEW = update(Search).where(*_AT).values(words=bindparam("anew"))
+_WRITE = insert(Search)
+
+
 def _instrument_words(session: Session, instrument: Instrument) -> list[str]:
-    words = list(_searchable(instrument))
-    stays = session.scalars(select(Stay).where(Stay.instrument_id == instrument.id)).all()
-    numbers = select(Agreement.number).where(Agreement.stay_id.in_([stay.id for stay in stays]))
-    words += [stay.number for stay in stays]
-    words += session.scalars(numbers).all()
-    words += session.scalars(select(Fitting.what).where(Fitting.instrument_id == instrument.id)).all()
-    words += session.scalars(
-        select(Measurement.typed).where(Measurement.instrument_id == instrument.id)
-    ).all()
-    owners = (
-        select(Person.name)
-        .join(OwnershipShare, OwnershipShare.person_id == Person.id)
-        .join(Ownership, Ownership.id == OwnershipShare.ownership_id)
-        .where(Ownership.instrument_id == instrument.id)
-    )
-    words += session.scalars(owners).all()
-    return words
+    return [*_searchable(instrument), *session.execute(_OF_INSTRUMENT, {"key": instrument.id}).scalars()]
 
 
 def _sale_words(session: Session, sale: Sale) -> list[str]:
-    words = list(_searchable(sale))
-    words += session.scalars(select(Person.name).where(Person.id == sale.buyer_id)).all()
-    words += session.scalars(select(SaleLine.what).where(SaleLine.sale_id == sale.id)).all()
-    numbers = select(Instrument.number).join(SaleLine, SaleLine.instrument_id == Instrument.id)
-    words += session.scalars(numbers.where(SaleLine.sale_id == sale.id)).all()
-    words += session.scalars(select(Payment.number).where(Payment.sale_id == sale.id)).all()
-    return words
+    return [*_searchable(sale), *session.execute(_OF_SALE, {"key": sale.id}).scalars()]
+
+
+_SUBJECTS = (Instrument, Person, Sale)
+"""The records that are found by words; a table of theirs is named as its subject is."""
 
 
 def _about(session: Session, record: Record) -> list[tuple[str, int]]:
@@ -159,11 +179,19 @@ def words_of(session: Session, subject: str, subject_id: int) -> Sequence[str]:
     return list(_searchable(session.get_one(Person, subject_id)))
 
 
-def refresh_words(session: Session, touched: Iterable[Record]) -> None:
-    """Write anew the words of every subject that the touched records belong to."""
+def refresh_words(session: Session, touched: Iterable[Record], new: Set[Record]) -> None:
+    """Write anew the words of every subject that the touched records belong to; of the new ones nothing is written yet."""
+    fresh = {(str(record.__tablename__), record.id) for record in new if isinstance(record, _SUBJECTS)}
     subjects = dict.fromkeys(about for record in list(touched) for about in _about(session, record))
     connection = session.connection()
     for subject, subject_id in subjects:
-        words = " ".join(_cut(" ".join(words_of(session, subject, subject_id))))
-        connection.execute(delete(Search).where(Search.subject == subject, Search.subject_id == subject_id))
-        connection.execute(insert(Search).values(subject=subject, subject_id=subject_id, words=words))
+        # Each word once and in order, so that words which are what they were are seen to be, and nothing is written.
+        words = " ".join(sorted(set(_cut(" ".join(words_of(session, subject, subject_id))))))
+        row = {"about": subject, "key": subject_id}
+        now = None if (subject, subject_id) in fresh else connection.execute(_WORDS_NOW, row).scalar()
+        if now == words:
+            continue
+        if now is None:
+            connection.execute(_WRITE, {"subject": subject, "subject_id": subject_id, "words": words})
+        else:
+            connection.execute(_WRITE_ANEW, {**row, "anew": words})

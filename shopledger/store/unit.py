@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Sequence
+from collections.abc import Callable, Hashable, Sequence
 from datetime import date, datetime
 from types import TracebackType
-from typing import TYPE_CHECKING, Any, Self
+from typing import TYPE_CHECKING, Any, Self, TypeVar, cast
 
-from sqlalchemy import Engine, event, insert, select, update
-from sqlalchemy.orm import Session
+from sqlalchemy import Engine, bindparam, event, insert, select, update
+from sqlalchemy.orm import Session, UOWTransaction
 
 from shopledger.model import Account, Counter, Deed, Entry, Person, Posting, Seal, Shop
 from shopledger.quantities.days import instant_text
@@ -35,6 +35,22 @@ if TYPE_CHECKING:
     from shopledger.store.ledger import Ledger
 
 
+# Put together once: an act says them several times, and putting a statement together costs more than running it.
+_LAST_SEAL = select(Seal.entry_id, Seal.hash).order_by(Seal.entry_id.desc()).limit(1)
+_LAST_DEED = select(Deed.id, Deed.hash).order_by(Deed.id.desc()).limit(1)
+_STEP_COUNTER = (
+    update(Counter)
+    .where(Counter.series == bindparam("of_series"), Counter.year == bindparam("of_year"))
+    .values(last=Counter.last + 1)
+    .returning(Counter.last)
+)
+_NEW_COUNTER, _NEW_ENTRY, _NEW_POSTING = insert(Counter), insert(Entry), insert(Posting)
+_NEW_SEAL, _NEW_DEED = insert(Seal), insert(Deed)
+
+
+T = TypeVar("T")
+
+
 class Reading:
     """A short transaction that sees one snapshot: `with ledger.read() as reading: …`."""
 
@@ -42,6 +58,8 @@ class Reading:
         """Belong to an open ledger."""
         self.ledger = ledger
         self.session = self._session(for_reading(ledger.engine))
+        self._shop: Shop | None = None
+        self._answers: dict[Hashable, object] = {}
 
     def _session(self, engine: Engine) -> Session:
         return Session(engine, autoflush=True, expire_on_commit=False)
@@ -57,7 +75,24 @@ class Reading:
 
     def shop(self) -> Shop:
         """Give the shop's own record."""
-        return self.session.get_one(Shop, 1)
+        if self._shop is None:
+            # Held here, since a session lets go of a record that nobody holds, and would read it again.
+            self._shop = self.session.get_one(Shop, 1)
+        return self._shop
+
+    def once(self, what: Hashable, ask: Callable[[], T]) -> T:
+        """Give the answer to a question that several steps of a unit ask; it is asked anew after something was written.
+
+        Shape:  `what` names the question with its values, such as `("open stay", 7)`.
+        """
+        if what not in self._answers:
+            self._answers[what] = ask()
+        return cast(T, self._answers[what])
+
+    def last_seal(self) -> tuple[int, str]:
+        """Give the number and hash of the last entry, the anchor of papers; nought and the first hash before any."""
+        row = self.session.execute(_LAST_SEAL).first()
+        return (int(row[0]), str(row[1])) if row else (0, FIRST_HASH)
 
     def __enter__(self) -> Self:
         """Begin."""
@@ -90,13 +125,30 @@ class Writing(Reading):
         super().__init__(ledger)
         self.recorder = Recorder(ledger)
         self._seals: list[str] = []
+        self._last: tuple[int, str] | None = None
         self._finished: int | None = None
         self._op_id = ""
         self._act = ""
         self._on = date.min
         self._by = ""
         self.at: datetime = ledger.clock()
+        self._read: list[object] = []
         event.listen(self.session, "after_flush", self.recorder.on_flushed)
+        event.listen(self.session, "after_flush", self._on_flushed)
+        event.listen(self.session, "loaded_as_persistent", self._on_read)
+
+    def _on_flushed(self, _session: Session, _context: UOWTransaction) -> None:
+        """Forget what was answered before this was written."""
+        self._answers.clear()
+
+    def _on_read(self, _session: Session, record: object) -> None:
+        """Hold what was read, since a session lets go of a record that nobody holds and would read it again."""
+        self._read.append(record)
+
+    def once(self, what: Hashable, ask: Callable[[], T]) -> T:
+        """Give the answer as `Reading.once`; what waits to be written is written first, as before every question."""
+        self.session.flush()
+        return super().once(what, ask)
 
     def _session(self, engine: Engine) -> Session:
         del engine
@@ -123,6 +175,10 @@ class Writing(Reading):
         """The day the act is booked on."""
         return self._on
 
+    def put(self, record: Any) -> None:
+        """Add a record whose key nobody needs: it is written together with the next that is, or at the end."""
+        self.session.add(record)
+
     def add(self, record: Any) -> Any:
         """Add a record and flush, so that it has its key; give it back."""
         self.session.add(record)
@@ -131,15 +187,9 @@ class Writing(Reading):
 
     def _count(self, series: str, year: int) -> int:
         connection = self.session.connection()
-        stepped = (
-            update(Counter)
-            .where(Counter.series == series, Counter.year == year)
-            .values(last=Counter.last + 1)
-            .returning(Counter.last)
-        )
-        n = connection.execute(stepped).scalar()
+        n = connection.execute(_STEP_COUNTER, {"of_series": series, "of_year": year}).scalar()
         if n is None:
-            connection.execute(insert(Counter).values(series=series, year=year, last=1))
+            connection.execute(_NEW_COUNTER, {"series": series, "year": year, "last": 1})
             return 1
         return int(n)
 
@@ -149,11 +199,10 @@ class Writing(Reading):
         return SERIES[series].write(year, self._count(series, year))
 
     def last_seal(self) -> tuple[int, str]:
-        """Give the number and hash of the last entry: the anchor that papers carry."""
-        row = self.session.execute(
-            select(Seal.entry_id, Seal.hash).order_by(Seal.entry_id.desc()).limit(1)
-        ).first()
-        return (int(row[0]), str(row[1])) if row else (0, FIRST_HASH)
+        """Give the number and hash of the last entry; asked once, since nobody else books before this unit ends."""
+        if self._last is None:
+            self._last = super().last_seal()
+        return self._last
 
     def book(self, amounts: Sequence[Amount], source: str, *, reverses: int | None = None) -> int:
         """Post and seal one balanced entry; give its number.
@@ -183,18 +232,19 @@ class Writing(Reading):
         )
         connection = self.session.connection()
         connection.execute(
-            insert(Entry).values(
-                id=entry.number,
-                op_id=op_id,
-                booked_on=self._on,
-                recorded_at=self.at,
-                act=self._act,
-                source=source,
-                reverses=reverses,
-            )
+            _NEW_ENTRY,
+            {
+                "id": entry.number,
+                "op_id": op_id,
+                "booked_on": self._on,
+                "recorded_at": self.at,
+                "act": self._act,
+                "source": source,
+                "reverses": reverses,
+            },
         )
         connection.execute(
-            insert(Posting),
+            _NEW_POSTING,
             [
                 {
                     "entry_id": entry.number,
@@ -208,7 +258,8 @@ class Writing(Reading):
             ],
         )
         sealed = seal_hash(before, entry)
-        connection.execute(insert(Seal).values(entry_id=entry.number, hash=sealed))
+        connection.execute(_NEW_SEAL, {"entry_id": entry.number, "hash": sealed})
+        self._last = (entry.number, sealed)
         self._seals.append(seal_line(entry.number, sealed))
         return entry.number
 
@@ -227,16 +278,14 @@ class Writing(Reading):
         return self.book(mirrored(self.posted(entry_id)), source, reverses=entry_id)
 
     def _person_numbers(self, ids: set[int]) -> dict[int, str]:
-        if not ids:
-            return {}
-        rows = self.session.execute(select(Person.id, Person.number).where(Person.id.in_(ids)))
-        return {int(key): number for key, number in rows}
+        # Most of them were read by the act already, or its papers name them next.
+        return {key: self.session.get_one(Person, key).number for key in sorted(ids)}
 
     def finish_act(self, subject: str, subject_id: int, outcome: object) -> None:
         """Write the deed with its changes and refresh what it can be found by."""
         self.session.flush()
-        refresh_words(self.session, self.recorder.touched)
-        before = self.session.execute(select(Deed.id, Deed.hash).order_by(Deed.id.desc()).limit(1)).first()
+        refresh_words(self.session, self.recorder.touched, self.recorder.new)
+        before = self.session.execute(_LAST_DEED).first()
         number, last_hash = (int(before[0]) + 1, str(before[1])) if before else (1, FIRST_HASH)
         told = json.dumps(outcome, sort_keys=True, ensure_ascii=False)
         head = {
@@ -253,7 +302,7 @@ class Writing(Reading):
         if not self._op_id:
             raise Bug("finish_act without begin_act")
         lines = [*self._seals, *self.recorder.lines()]
-        self.session.connection().execute(insert(Deed).values(**head, hash=deed_hash(last_hash, head, lines)))
+        self.session.connection().execute(_NEW_DEED, {**head, "hash": deed_hash(last_hash, head, lines)})
         self.recorder.write(self.session, number)
         self._finished = len(lines)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from sqlalchemy import select
+from sqlalchemy import bindparam, select
 
 from shopledger.model import Instrument, Payment, Refund, Sale, SaleLine, field_of
 from shopledger.papers.invoice import InvoiceFacts
@@ -19,6 +19,16 @@ from shopledger.queries.facts.reckoned import case_of_line
 from shopledger.store.unit import Reading
 
 
+# Put together once, since every sale states its invoice.
+_LINES = select(SaleLine).where(SaleLine.sale_id == bindparam("sale")).order_by(SaleLine.n)
+_REFUNDS = select(Refund).where(Refund.sale_id == bindparam("sale")).order_by(Refund.id)
+_STANDING_PAYMENTS = (
+    select(Payment)
+    .where(Payment.sale_id == bindparam("sale"), Payment.bounced_on.is_(None))
+    .order_by(Payment.id)
+)
+
+
 def invoice_facts(reading: Reading, sale_id: int, number: str, issued_on: date) -> InvoiceFacts:
     """Give what the invoice of a sale states; a returned line stands as its credit among what was paid.
 
@@ -27,9 +37,10 @@ def invoice_facts(reading: Reading, sale_id: int, number: str, issued_on: date) 
     sale = sale_named(reading, sale_id)
     lines = lines_of_sale(reading, sale_id)
     pays = total([reading.money(line.buyer_pays) for line in lines], reading.currency)
-    exchanges = _part_exchanges(reading, sale_id)
+    standing = _standing_payments(reading, sale_id)
+    exchanges = _part_exchanges(reading, standing)
     payments = (
-        *_payments(reading, sale_id),
+        *_payments(reading, standing),
         *_credits(reading, lines),
         *(_refund_line(reading, refund) for refund in refunds_of_sale(reading, sale_id)),
     )
@@ -63,13 +74,12 @@ def sale_named(reading: Reading, sale_id: int) -> Sale:
 
 def lines_of_sale(reading: Reading, sale_id: int) -> tuple[SaleLine, ...]:
     """Give all lines of a sale in the order of the invoice."""
-    rows = reading.session.scalars(select(SaleLine).where(SaleLine.sale_id == sale_id).order_by(SaleLine.n))
-    return tuple(rows)
+    return tuple(reading.session.scalars(_LINES, {"sale": sale_id}))
 
 
 def refunds_of_sale(reading: Reading, sale_id: int) -> tuple[Refund, ...]:
     """Give what was given back on a sale, in order."""
-    return tuple(reading.session.scalars(select(Refund).where(Refund.sale_id == sale_id).order_by(Refund.id)))
+    return tuple(reading.session.scalars(_REFUNDS, {"sale": sale_id}))
 
 
 def method_words(code: str) -> str:
@@ -122,9 +132,9 @@ def _taxable(reading: Reading, line: SaleLine) -> Money:
     return reading.money(line.price if line.sales_tax else 0)
 
 
-def _part_exchanges(reading: Reading, sale_id: int) -> tuple[PartExchangeLine, ...]:
+def _part_exchanges(reading: Reading, payments: Sequence[Payment]) -> tuple[PartExchangeLine, ...]:
     found = []
-    for payment in _standing_payments(reading, sale_id):
+    for payment in payments:
         if payment.method == "part_exchange" and payment.instrument_id is not None:
             instrument = instrument_named(reading, payment.instrument_id)
             found.append(
@@ -135,7 +145,7 @@ def _part_exchanges(reading: Reading, sale_id: int) -> tuple[PartExchangeLine, .
     return tuple(found)
 
 
-def _payments(reading: Reading, sale_id: int) -> tuple[PaymentLine, ...]:
+def _payments(reading: Reading, payments: Sequence[Payment]) -> tuple[PaymentLine, ...]:
     return tuple(
         PaymentLine(
             on=payment.received_on,
@@ -145,16 +155,14 @@ def _payments(reading: Reading, sale_id: int) -> tuple[PaymentLine, ...]:
             amount=reading.money(payment.minor),
             cleared=payment.cleared_on is not None,
         )
-        for payment in _standing_payments(reading, sale_id)
+        for payment in payments
         if payment.method != "part_exchange" or payment.instrument_id is None
     )
 
 
 def _standing_payments(reading: Reading, sale_id: int) -> Sequence[Payment]:
     """Give the payments on a sale that did not bounce."""
-    return reading.session.scalars(
-        select(Payment).where(Payment.sale_id == sale_id, Payment.bounced_on.is_(None)).order_by(Payment.id)
-    ).all()
+    return reading.session.scalars(_STANDING_PAYMENTS, {"sale": sale_id}).all()
 
 
 def _credits(reading: Reading, lines: Sequence[SaleLine]) -> tuple[PaymentLine, ...]:

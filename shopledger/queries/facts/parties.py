@@ -7,14 +7,21 @@ from datetime import date
 from fractions import Fraction
 from typing import TypedDict
 
-from sqlalchemy import select
+from sqlalchemy import bindparam, select
 
-from shopledger.model import LineOwner, Person, Seal
+from shopledger.model import LineOwner, Person
 from shopledger.papers.parts import OwnerFacts, PartyFacts, ShopFacts
 from shopledger.quantities.errors import NotFound
 from shopledger.quantities.words import N_
 from shopledger.queries.standing import Party, owners_of, parties_of
 from shopledger.store.unit import Reading
+
+
+_OWNERS_OF_LINE = (
+    select(LineOwner.person_id, LineOwner.share)
+    .where(LineOwner.sale_line_id == bindparam("line"))
+    .order_by(LineOwner.n)
+)
 
 
 class Head(TypedDict):
@@ -37,10 +44,8 @@ def head(reading: Reading, number: str, issued_on: date) -> Head:
 
 def anchor(reading: Reading) -> tuple[int | None, str]:
     """Give number and hash of the journal's last entry; None and nothing while the journal is empty."""
-    row = reading.session.execute(
-        select(Seal.entry_id, Seal.hash).order_by(Seal.entry_id.desc()).limit(1)
-    ).first()
-    return (None, "") if row is None else (int(row[0]), str(row[1]))
+    entry, sealed = reading.last_seal()
+    return (entry, sealed) if entry else (None, "")
 
 
 def shop_facts(reading: Reading) -> ShopFacts:
@@ -81,11 +86,7 @@ def owner_facts(reading: Reading, owners: Iterable[tuple[int, Fraction]]) -> tup
 
 def owners_of_line(reading: Reading, sale_line_id: int) -> tuple[OwnerFacts, ...]:
     """Give whose a consigned line was when it was sold, with their shares, in the order named."""
-    rows = reading.session.execute(
-        select(LineOwner.person_id, LineOwner.share)
-        .where(LineOwner.sale_line_id == sale_line_id)
-        .order_by(LineOwner.n)
-    )
+    rows = reading.session.execute(_OWNERS_OF_LINE, {"line": sale_line_id})
     return owner_facts(reading, ((int(person), share) for person, share in rows))
 
 
