@@ -33,6 +33,8 @@ def _said(capsys: pytest.CaptureFixture[str]) -> str:
         (["reckon"], "Missing argument 'FILE'"),
         (["reckon", "nowhere.json"], "nowhere.json"),
         (["reckon", "--json"], "Missing argument 'FILE'"),
+        (["strings"], "Missing argument 'FILE'"),
+        (["strings", "nowhere.json"], "nowhere.json"),
         (["demo", "--at"], "'--at' requires an argument"),
         (["demo", "--at", "pyproject.toml"], "is a file"),
     ],
@@ -45,11 +47,32 @@ def test_what_cant_be_understood_is_told_in_one_sentence(
 
 
 @pytest.mark.parametrize(
-    "arguments", [["--help"], ["-h"], ["demo", "--help"], ["prove", "--help"], ["export", "-h"]]
+    "arguments",
+    [["--help"], ["-h"], ["demo", "--help"], ["strings", "--help"], ["prove", "--help"], ["export", "-h"]],
 )
 def test_help_is_there_everywhere(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     assert main(arguments) == 0
     assert capsys.readouterr().out.startswith("Usage: shopledger")
+
+
+def test_strings_are_answered_and_refused_by_the_command(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "strings.json"
+    case = {
+        "a4_hz": 440.0,
+        "strings": [{"pitch": "A4", "g_per_m": 0.7}],
+        "geometry": {"nut": [0, 5.0], "bridge_top": [327.0, 33.0], "tail": [382.0, 16.0]},
+    }
+    file.write_text(json.dumps(case), encoding="utf-8")
+    assert main(["strings", str(file), "--json"]) == 0
+    answer = json.loads(capsys.readouterr().out)
+    assert (round(answer["length_mm"], 2), round(answer["angle_deg"], 2)) == (328.20, 157.93)
+    assert main(["strings", str(file)]) == 0
+    assert "A load is a guide, not a limit; damage is possible; the maker decides." in capsys.readouterr().out
+    file.write_text(json.dumps({**case, "angle_deg": 158.0}), encoding="utf-8")
+    assert main(["strings", str(file)]) == 2
+    assert "Exactly one of angle_deg and geometry" in _said(capsys)
 
 
 @pytest.mark.parametrize("arguments", [[], ["open", "pyproject.toml"]])
