@@ -51,7 +51,7 @@ def test_a_bound_may_be_excluded() -> None:
 
 def test_a_number_left_out() -> None:
     assert form("null").number("it", LENGTHS) is None
-    with pytest.raises(Typed, match="This is missing. Write it, such as 328.0"):
+    with pytest.raises(Typed, match=r"This is missing\. Write it, such as 328\.0"):
         form("null").needed_number("it", LENGTHS, "328.0")
 
 
@@ -78,5 +78,5 @@ def test_what_is_no_day(typed: str) -> None:
 
 
 def test_a_number_is_no_day() -> None:
-    with pytest.raises(Typed, match="Here stands the number 2026. Write the day as text"):
+    with pytest.raises(Typed, match=r"Here stands the number 2026\. Write the day as text"):
         form("2026").day("it")
