@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from shopledger.quantities.errors import Refused
 from shopledger.quantities.figures import Figure
 from shopledger.quantities.words import N_
-from shopledger.rules.bridge import Geometry, angle_for_load_deg
+from shopledger.rules.bridge import Geometry, angle_for_load_deg, load_n
 from shopledger.rules.strings import SetUp, pull_of
 
 SHORTEST_MM, LONGEST_MM = 50.0, 3000.0
@@ -22,6 +22,8 @@ HIGHEST_SHARE = 2.0
 """Up to which multiple of the given bridge height is looked."""
 
 _STEPS = 64
+_ROUNDING = 1e-12
+"""By which share two ways of working out one load may differ."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,13 +129,17 @@ def _height_for_load(set_up: SetUp, geometry: Geometry, newtons: float) -> SetUp
             low=Figure(low, 2, "mm"),
         )
 
+    now = pull_of(set_up)
+    tension_by_square = now.tension_n / now.length_mm**2
+
     def load_at(height: float) -> float:
-        return pull_of(set_up.at_bridge_height(geometry, height)).load_n
+        moved = geometry.with_bridge_height(height)
+        return load_n(tension_by_square * moved.length_mm**2, moved.angle_deg)
 
     heights = [low + (high - low) * step / _STEPS for step in range(_STEPS)] + [high]
     loads = [0.0] + [load_at(height) for height in heights[1:]]
     for n in range(_STEPS):
-        if loads[n] <= newtons <= loads[n + 1]:
+        if loads[n] <= newtons <= loads[n + 1] * (1 + _ROUNDING):
             found = _halved(load_at, newtons, heights[n], heights[n + 1])
             return set_up.at_bridge_height(geometry, found)
     raise Refused(
@@ -152,7 +158,7 @@ def _height_for_load(set_up: SetUp, geometry: Geometry, newtons: float) -> SetUp
 
 def _halved(load_at: Callable[[float], float], newtons: float, low: float, high: float) -> float:
     """Give the height between two at which the load is met, as near as numbers lie."""
-    if load_at(high) == newtons:
+    if load_at(high) <= newtons:
         return high
     while low < (middle := (low + high) / 2) < high:
         if load_at(middle) < newtons:
