@@ -142,7 +142,7 @@ def _open_window(ledger: str | None) -> int:
             N_(
                 "There is no screen here, so the window can't open. Without one there are {commands}; see {help}."
             ),
-            commands="demo, reckon, strings, prove, export",
+            commands="demo, reckon, strings, materials, prove, export",
             help="shopledger --help",
         )
     return open_window(ledger)
@@ -251,6 +251,24 @@ def strings(file: str, as_json: bool) -> int:
     from shopledger.rules.strings_file import STRINGS
 
     return answer_file(STRINGS, file, as_json, sys.stdout, sys.stderr)
+
+
+@shopledger.command(
+    short_help=_("Tell what papers protected materials may need."),
+    help=_(
+        "Tell what papers the materials of an instrument or bow may need for a sale, a loan, a repair or a trip on a"
+        " day, from the facts in FILE (JSON; - for standard input). General information, not advice."
+        "\n\nFILE holds one case or a list of cases; README.md shows the shape."
+    ),
+)
+@case_file
+@click.option("--json", "as_json", is_flag=True, help=_("Answer in JSON."))
+def materials(file: str, as_json: bool) -> int:
+    """Print what papers each part may need, or refuse in one line."""
+    from shopledger.rules.case_file import answer_file
+    from shopledger.rules.materials_file import MATERIALS
+
+    return answer_file(MATERIALS, file, as_json, sys.stdout, sys.stderr)
 
 
 @shopledger.command(

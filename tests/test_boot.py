@@ -79,7 +79,7 @@ def test_help_imports_only_the_command_line() -> None:
     modules, out, status = _modules_after("--help")
     assert status == 0
     assert modules & SLOW == {"click"}
-    for command in ("demo", "export", "open", "prove", "reckon", "strings"):
+    for command in ("demo", "export", "materials", "open", "prove", "reckon", "strings"):
         assert f"\n  {command} " in out
 
 
@@ -107,6 +107,18 @@ def test_strings_need_no_window_no_paper_and_no_database(tmp_path: Path, as_json
     assert modules & SLOW == {"click"}
     # 2 × 220 N × cos(79°) = 83.96 N, as the published angle of a violin gives it
     assert round(json.loads(out)["load_n"], 2) == 83.96 if as_json else " 83.96 " in out
+
+
+@pytest.mark.parametrize("as_json", [True, False])
+def test_materials_need_no_window_no_paper_and_no_database(tmp_path: Path, as_json: bool) -> None:
+    part = {"component": "bow stick", "species": "Paubrasilia echinata", "certain": True, "finished": True}
+    file = tmp_path / "materials.json"
+    file.write_text(json.dumps({"on": "2026-03-05", "act": "sale_abroad", "parts": [part]}), encoding="utf-8")
+    modules, out, status = _modules_after("materials", str(file), *(["--json"] if as_json else []))
+    assert status == 0, out
+    assert modules & SLOW == {"click"}
+    # CITES CoP20: the sale of existing bows across a border needs permits from 5 March 2026.
+    assert (json.loads(out)["answer"] == "may_need_papers") if as_json else ("may need papers" in out)
 
 
 def test_python_runs_the_package_as_the_command_does() -> None:
