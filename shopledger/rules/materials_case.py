@@ -112,7 +112,7 @@ def _place(form: Form, key: str) -> str:
     code = form.text(key)
     if code is None:
         return ""
-    countries, parts_of = _places()
+    countries, parts_of = known_places()
     country, _sign, within = code.partition("-")
     if not _PLACE.fullmatch(code) or country not in countries:
         near = nearest(code.upper(), countries)
@@ -134,7 +134,7 @@ def _place(form: Form, key: str) -> str:
 
 
 @cache
-def _places() -> tuple[tuple[str, ...], dict[str, tuple[str, ...]]]:
+def known_places() -> tuple[tuple[str, ...], dict[str, tuple[str, ...]]]:
     """Give the codes of the countries, and of the parts of those whose parts are known; read once."""
     written = tomllib.loads(asset("materials", "places.toml").read_text(encoding="utf-8"))
     parts = {country: tuple(codes.split()) for country, codes in written["parts"].items()}

@@ -32,7 +32,7 @@ def _plain(name: str) -> str:
 
 def _names_of(known: Materials) -> Mapping[str, Species | Vague]:
     names: dict[str, Species | Vague] = {
-        _plain(name): species for species in known.species.values() for name in species.also
+        _plain(name): species for species in known.species.values() for name in (species.name, *species.also)
     }
     # A name that is called vague is vague, whatever else it stands under.
     names.update({_plain(name): vague for vague in known.vague for name in vague.names})

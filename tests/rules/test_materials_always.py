@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopledger.rules.materials import judge
-from shopledger.rules.materials_case import _places
+from shopledger.rules.materials_case import known_places
 from shopledger.rules.materials_data import materials
 from shopledger.rules.materials_holding import same_country
 from shopledger.rules.materials_terms import Act, Answer, MaterialPart, MaterialsCase, gravity
@@ -113,7 +113,7 @@ def test_the_order_of_parts_makes_no_difference(case: MaterialsCase) -> None:
 
 
 def test_places_are_known_codes() -> None:
-    countries, within = _places()
+    countries, within = known_places()
     assert len(countries) == len(set(countries)) == 249
     assert len(within["US"]) == len(set(within["US"])) == 57
     named = {place for rule in materials().rules for place in rule.conditions.named_in}

@@ -49,6 +49,7 @@ def test_a_name_means_one_species() -> None:
             assert isinstance(meaning_of(name), Species) or name in {"boxwood"}, name
             counted[name.casefold()] += 1
     assert [name for name, count in counted.items() if count > 1] == []
+    assert all(meaning_of(species.name) is species for species in materials().species.values())
     vague = [name for each in materials().vague for name in each.names]
     assert len(set(vague)) == len(vague)
     assert not any(isinstance(meaning_of(name), Species) for name in vague)
