@@ -147,6 +147,8 @@ def test_states_with_a_law_of_their_own_are_not_answered_by_the_federal_rule(sta
         found = at_home(ivory(), start=start, end=end)
         assert found.answer == CANT
         assert "law of its own" in found.gravest.because
+    # What fails the federal rule is no better for it.
+    assert at_home(ivory(mass_g=Fraction(200)), start=state, end=state).answer == MAY
     assert at_home(ivory("mammoth"), start=state, end=state).answer == CANT
     assert at_home(ivory("mammoth"), start="US-TX", end="US-TX").answer == NOT
 
