@@ -7,7 +7,7 @@ from typing import Any
 from alembic import context
 from sqlalchemy import Connection, MetaData
 
-from shopledger.model import Record
+from shopledger.model import tables
 
 PLUGINS = ["alembic.autogenerate.*", "alembic.ext.checkconstraint_byname"]
 OWN = ("search_fts", "search_words")
@@ -33,4 +33,4 @@ def run(connection: Connection, metadata: MetaData) -> None:
     context.run_migrations()
 
 
-run(context.config.attributes["connection"], Record.metadata)
+run(context.config.attributes["connection"], tables())

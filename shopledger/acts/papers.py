@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from shopledger.model import Paper, PaperFile
+from shopledger.model import Paper, PaperFile, tables
 from shopledger.quantities.errors import NotFound
 from shopledger.quantities.words import N_, _
 from shopledger.store.engine import for_writing
@@ -114,6 +114,7 @@ def keep_paper(ledger: Ledger, paper_id: int, content: bytes) -> str:
     Raises: Trouble: the file can't be kept.
     """
     sha256 = ledger.files.put(content)
+    tables()
     with told(ledger.where), Session(for_writing(ledger.engine)) as session:
         # Two windows may render the same paper at once: the same facts give the same bytes, and one row stays.
         if session.get(PaperFile, paper_id) is None:

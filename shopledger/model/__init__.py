@@ -1,81 +1,107 @@
-"""What the ledger keeps: the mapped records and their field declarations; importing this room maps them all."""
+"""What the ledger keeps: the mapped records and their field declarations.
+
+Mapping them all takes as long as opening the window, so a record's module is imported when the record is first asked
+for. `tables()` maps them all, for whoever writes or goes through everything there is.
+"""
 
 from __future__ import annotations
 
-from shopledger.model.agreements import Agreement, Bracket, PriceChange, Signature, Terms, TermsOwner
-from shopledger.model.changes import Change, ChangeValue, Deed, Search
-from shopledger.model.instruments import Fitting, Instrument, Measurement, Ownership, OwnershipShare, Picture
-from shopledger.model.journal import Account, Entry, Posting, Seal
-from shopledger.model.money import (
-    Charge,
-    FeePayment,
-    Payment,
-    PaymentShare,
-    Payout,
-    PayoutShare,
-    Refund,
-    RefundShare,
-    Settlement,
-    SettlementShare,
-)
-from shopledger.model.papers import Content, Paper, PaperFile
-from shopledger.model.people import Person
-from shopledger.model.record import Record, asked_of, field_of, fields_of
-from shopledger.model.sales import Consent, LineCost, LineEntry, LineOwner, LineReferral, Sale, SaleLine
-from shopledger.model.shop import Counter, DatedRate, Shop
-from shopledger.model.stays import Custody, Hold, Loss, Stay
+from importlib import import_module
+from typing import TYPE_CHECKING
 
-__all__ = [
-    "Account",
-    "Agreement",
-    "Bracket",
-    "Change",
-    "ChangeValue",
-    "Charge",
-    "Consent",
-    "Content",
-    "Counter",
-    "Custody",
-    "DatedRate",
-    "Deed",
-    "Entry",
-    "FeePayment",
-    "Fitting",
-    "Hold",
-    "Instrument",
-    "LineCost",
-    "LineEntry",
-    "LineOwner",
-    "LineReferral",
-    "Loss",
-    "Measurement",
-    "Ownership",
-    "OwnershipShare",
-    "Paper",
-    "PaperFile",
-    "Payment",
-    "PaymentShare",
-    "Payout",
-    "PayoutShare",
-    "Person",
-    "Picture",
-    "Posting",
-    "PriceChange",
-    "Record",
-    "Refund",
-    "RefundShare",
-    "Sale",
-    "SaleLine",
-    "Seal",
-    "Search",
-    "Settlement",
-    "SettlementShare",
-    "Shop",
-    "Signature",
-    "Stay",
-    "Terms",
-    "TermsOwner",
-    "asked_of",
-    "field_of",
-    "fields_of",
-]
+from sqlalchemy import MetaData
+
+from shopledger.model.record import Record as Record
+from shopledger.model.record import asked_of as asked_of
+from shopledger.model.record import field_of as field_of
+from shopledger.model.record import fields_of as fields_of
+
+# A record stands twice: here for whoever checks types, and below for whoever runs. A test compares the two.
+if TYPE_CHECKING:
+    from shopledger.model.agreements import Agreement as Agreement
+    from shopledger.model.agreements import Bracket as Bracket
+    from shopledger.model.agreements import PriceChange as PriceChange
+    from shopledger.model.agreements import Signature as Signature
+    from shopledger.model.agreements import Terms as Terms
+    from shopledger.model.agreements import TermsOwner as TermsOwner
+    from shopledger.model.changes import Change as Change
+    from shopledger.model.changes import ChangeValue as ChangeValue
+    from shopledger.model.changes import Deed as Deed
+    from shopledger.model.changes import Search as Search
+    from shopledger.model.instruments import Fitting as Fitting
+    from shopledger.model.instruments import Instrument as Instrument
+    from shopledger.model.instruments import Measurement as Measurement
+    from shopledger.model.instruments import Ownership as Ownership
+    from shopledger.model.instruments import OwnershipShare as OwnershipShare
+    from shopledger.model.instruments import Picture as Picture
+    from shopledger.model.journal import Account as Account
+    from shopledger.model.journal import Entry as Entry
+    from shopledger.model.journal import Posting as Posting
+    from shopledger.model.journal import Seal as Seal
+    from shopledger.model.money import Charge as Charge
+    from shopledger.model.money import FeePayment as FeePayment
+    from shopledger.model.money import Payment as Payment
+    from shopledger.model.money import PaymentShare as PaymentShare
+    from shopledger.model.money import Payout as Payout
+    from shopledger.model.money import PayoutShare as PayoutShare
+    from shopledger.model.money import Refund as Refund
+    from shopledger.model.money import RefundShare as RefundShare
+    from shopledger.model.money import Settlement as Settlement
+    from shopledger.model.money import SettlementShare as SettlementShare
+    from shopledger.model.papers import Content as Content
+    from shopledger.model.papers import Paper as Paper
+    from shopledger.model.papers import PaperFile as PaperFile
+    from shopledger.model.people import Person as Person
+    from shopledger.model.sales import Consent as Consent
+    from shopledger.model.sales import LineCost as LineCost
+    from shopledger.model.sales import LineEntry as LineEntry
+    from shopledger.model.sales import LineOwner as LineOwner
+    from shopledger.model.sales import LineReferral as LineReferral
+    from shopledger.model.sales import Sale as Sale
+    from shopledger.model.sales import SaleLine as SaleLine
+    from shopledger.model.shop import Counter as Counter
+    from shopledger.model.shop import DatedRate as DatedRate
+    from shopledger.model.shop import Shop as Shop
+    from shopledger.model.stays import Custody as Custody
+    from shopledger.model.stays import Hold as Hold
+    from shopledger.model.stays import Loss as Loss
+    from shopledger.model.stays import Stay as Stay
+
+RECORDS: dict[str, tuple[str, ...]] = {
+    "agreements": ("Agreement", "Bracket", "PriceChange", "Signature", "Terms", "TermsOwner"),
+    "changes": ("Change", "ChangeValue", "Deed", "Search"),
+    "instruments": ("Fitting", "Instrument", "Measurement", "Ownership", "OwnershipShare", "Picture"),
+    "journal": ("Account", "Entry", "Posting", "Seal"),
+    "money": ("Charge", "FeePayment", "Payment", "PaymentShare", "Payout", "PayoutShare", "Refund", "RefundShare",
+              "Settlement", "SettlementShare"),
+    "papers": ("Content", "Paper", "PaperFile"),
+    "people": ("Person",),
+    "sales": ("Consent", "LineCost", "LineEntry", "LineOwner", "LineReferral", "Sale", "SaleLine"),
+    "shop": ("Counter", "DatedRate", "Shop"),
+    "stays": ("Custody", "Hold", "Loss", "Stay"),
+}  # fmt: skip
+"""The records of this room by the module that maps them."""
+
+_MODULE_OF = {name: module for module, names in RECORDS.items() for name in names}
+
+
+def tables() -> MetaData:
+    """Give the tables of all records, each mapped.
+
+    SQLAlchemy needs that before a session writes, since it sorts the tables by what they refer to.
+    """
+    for module in RECORDS:
+        import_module(f"{__name__}.{module}")
+    return Record.metadata
+
+
+# Not seen by a checker of types: it would let any name pass.
+if not TYPE_CHECKING:
+
+    def __getattr__(name: str) -> type[Record]:
+        """Give a record, its module imported now."""
+        if name not in _MODULE_OF:
+            raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+        found = getattr(import_module(f"{__name__}.{_MODULE_OF[name]}"), name)
+        globals()[name] = found
+        return found

@@ -26,9 +26,9 @@ from shopledger.model import (
     Person,
     Picture,
     Posting,
-    Record,
     Shop,
     Signature,
+    tables,
 )
 from shopledger.quantities.errors import LedgerError, Trouble
 from shopledger.quantities.fields import Kind
@@ -129,7 +129,7 @@ class _Exporting:
 
     def write(self, folder: Path) -> None:
         """Write everything into an empty folder, the manifest last."""
-        for table in sorted(Record.metadata.tables.values(), key=lambda each: each.name):
+        for table in sorted(tables().tables.values(), key=lambda each: each.name):
             if table.name not in LEFT_OUT:
                 self._put(folder, f"{table.name}.csv", self._table(table))
         self._put(folder, "journal.csv", self._journal())

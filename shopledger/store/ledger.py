@@ -13,7 +13,7 @@ from typing import Self
 from sqlalchemy import Engine, insert, select
 from sqlalchemy.orm import Session
 
-from shopledger.model import Account, Counter, DatedRate, Person, Shop
+from shopledger.model import Account, Counter, DatedRate, Person, Shop, tables
 from shopledger.quantities import days
 from shopledger.quantities.currencies import minor_units
 from shopledger.quantities.days import Clock
@@ -91,6 +91,7 @@ class Ledger:
 
     def write(self) -> Writing:
         """Give a unit for one act."""
+        tables()
         return Writing(self)
 
     def account_ids(self, session: Session) -> dict[str, int]:
@@ -224,6 +225,7 @@ def _private(path: Path) -> None:
 def _furnish(session: Session, shop: NewShop, clock: Clock, randomness: Randomness) -> None:
     from shopledger.rules.series import SERIES
 
+    tables()
     connection = session.connection()
     connection.execute(insert(Account), [{"code": rule.code} for rule in CHART])
     # The row that every act updates first is there before the first act: on a server two might else both insert it.

@@ -101,9 +101,9 @@ def broken_constraint(cause: BaseException, said: str) -> str:
 
 
 def _unique_name(table_name: str, columns: set[str]) -> str:
-    from shopledger.model import Record
+    from shopledger.model import tables
 
-    table = Record.metadata.tables.get(table_name)
+    table = tables().tables.get(table_name)
     if table is None:
         return ""
     for index in table.indexes:

@@ -17,7 +17,7 @@ from shopledger.acts.declare import Outcome
 from shopledger.acts.doing import commit_act, do
 from shopledger.acts.owning import OwnerRow
 from shopledger.acts.selling_forms import SellLine
-from shopledger.model import Account, Counter, Entry, Payment, Person, Posting, Record, Sale, SaleLine
+from shopledger.model import Account, Counter, Entry, Payment, Person, Posting, Sale, SaleLine, tables
 from shopledger.quantities.errors import LedgerError
 from shopledger.quantities.money import Money
 from shopledger.queries.owing import balances, owner_accounts, sale_money
@@ -197,7 +197,7 @@ class TriedShop:
         with self.ledger.read() as reading:
             found = {
                 table.name: reading.session.scalar(select(func.count()).select_from(table)) or 0
-                for table in Record.metadata.sorted_tables
+                for table in tables().sorted_tables
             }
             for series, year, last in reading.session.execute(
                 select(Counter.series, Counter.year, Counter.last)

@@ -11,11 +11,11 @@ import pytest
 from sqlalchemy import CheckConstraint, Column
 from sqlalchemy.dialects import postgresql, sqlite
 
-from shopledger.model import Record
+from shopledger.model import tables
 from shopledger.model.types import Day, Instant, Rate, Whole, YesNo
 from shopledger.quantities.fields import Field, Kind
 
-COLUMNS = [column for table in Record.metadata.sorted_tables for column in table.columns]
+COLUMNS = [column for table in tables().sorted_tables for column in table.columns]
 
 
 def name(column: Column[Any]) -> str:
@@ -49,7 +49,7 @@ def test_a_column_lies_in_a_type_that_a_strict_table_takes(column: Column[Any]) 
         for each in COLUMNS
         if each.info.get("field") and each.info["field"].kind in {Kind.MONEY, Kind.LENGTH}
     ]
-    + [Record.metadata.tables["posting"].c.amount],
+    + [tables().tables["posting"].c.amount],
     ids=name,
 )
 def test_money_and_lengths_are_whole_numbers(column: Column[Any]) -> None:
@@ -92,7 +92,7 @@ def test_rates_are_exact() -> None:
 
 def test_every_constraint_has_a_name() -> None:
     # A constraint without a name can be neither compared nor dropped by a migration.
-    for table in Record.metadata.tables.values():
+    for table in tables().tables.values():
         for constraint in table.constraints:
             assert constraint.name, (table.name, constraint)
         for index in table.indexes:

@@ -23,7 +23,7 @@ from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, Engine
 
-from shopledger.model import Record
+from shopledger.model import tables
 from shopledger.quantities.errors import Trouble
 from shopledger.store import migrate
 from shopledger.store.engine import for_writing, make_engine
@@ -66,7 +66,7 @@ def differences(connection: Connection) -> list[object]:
             ),
         },
     )
-    return list(compare_metadata(context, Record.metadata))
+    return list(compare_metadata(context, tables()))
 
 
 def test_the_newest_revision_is_the_scripts_head() -> None:

@@ -9,7 +9,7 @@ from typing import Any
 
 from sqlalchemy import inspect, select
 
-from shopledger.model import Change, ChangeValue, Counter, Deed, Entry, Record, Seal
+from shopledger.model import Change, ChangeValue, Counter, Deed, Entry, Record, Seal, tables
 from shopledger.quantities.words import N_
 from shopledger.rules.journal import FIRST_HASH
 from shopledger.store.changes import change_line, digest_of, plain
@@ -128,6 +128,7 @@ def _prove_change(proof: Proof, change: Any) -> None:
 def prove_records(proof: Proof) -> None:
     """Compare each kept record with what the acts wrote: a row changed by anything else is noticed."""
     wanted = _as_written(proof)
+    tables()
     for mapper in Record.registry.mappers:
         record = mapper.class_
         if record.kept:

@@ -18,7 +18,7 @@ from sqlalchemy import (
 from sqlalchemy.dialects.postgresql.psycopg import PGDialect_psycopg
 from sqlalchemy.schema import CreateIndex
 
-from shopledger.model import Record
+from shopledger.model import tables
 from shopledger.store.guards import POSTGRESQL_EXTRAS
 
 DIALECT = PGDialect_psycopg()  # type: ignore[no-untyped-call]  # the library leaves its dialects untyped
@@ -31,7 +31,7 @@ def form_wanted() -> dict[str, str]:
     """Give what a ledger on a server is made of, by name: tables, columns, constraints, indexes."""
     wanted = dict(BESIDE)
     wanted["alembic_version_pkc"] = evened("alembic_version primary key (version_num)")
-    for table in Record.metadata.sorted_tables:
+    for table in tables().sorted_tables:
         wanted[table.name] = "table"
         for column in table.columns:
             kind = column.type.compile(dialect=DIALECT).lower()

@@ -17,7 +17,7 @@ from sqlalchemy import (
     text,
 )
 
-from shopledger.model import Record
+from shopledger.model import tables
 from shopledger.model.types import Day, Instant, Rate, Words, YesNo
 from shopledger.quantities.words import N_
 from shopledger.store.proof.finding import Proof
@@ -37,7 +37,7 @@ def prove_file(proof: Proof) -> None:
 
 def prove_references(proof: Proof) -> None:
     """Find rows that refer to rows that aren't there."""
-    for table in Record.metadata.sorted_tables:
+    for table in tables().sorted_tables:
         for constraint in table.constraints:
             if isinstance(constraint, ForeignKeyConstraint):
                 _prove_reference(proof, table, constraint)
@@ -69,7 +69,7 @@ def _key_of(table: Table) -> Any:
 
 def prove_values(proof: Proof) -> None:
     """Find values that don't have the form of their column: days, instants, rates, yes and no, text."""
-    for table in Record.metadata.sorted_tables:
+    for table in tables().sorted_tables:
         for where, column in _ill_formed(proof, table):
             proof.wrong(
                 "value",
