@@ -28,12 +28,30 @@ if TYPE_CHECKING:
     from shopledger.model.changes import ChangeValue as ChangeValue
     from shopledger.model.changes import Deed as Deed
     from shopledger.model.changes import Search as Search
+    from shopledger.model.condition import ConditionMark as ConditionMark
+    from shopledger.model.condition import ConditionReport as ConditionReport
+    from shopledger.model.goods import Goods as Goods
+    from shopledger.model.goods import GoodsIn as GoodsIn
+    from shopledger.model.goods import GoodsOut as GoodsOut
     from shopledger.model.instruments import Fitting as Fitting
     from shopledger.model.instruments import Instrument as Instrument
     from shopledger.model.instruments import Measurement as Measurement
     from shopledger.model.instruments import Ownership as Ownership
     from shopledger.model.instruments import OwnershipShare as OwnershipShare
     from shopledger.model.instruments import Picture as Picture
+    from shopledger.model.jobs import Approval as Approval
+    from shopledger.model.jobs import Estimate as Estimate
+    from shopledger.model.jobs import EstimateLine as EstimateLine
+    from shopledger.model.jobs import Job as Job
+    from shopledger.model.jobs import JobBill as JobBill
+    from shopledger.model.jobs import JobBillLine as JobBillLine
+    from shopledger.model.jobs import JobNote as JobNote
+    from shopledger.model.jobs import JobService as JobService
+    from shopledger.model.jobs import LienSale as LienSale
+    from shopledger.model.jobs import Reminder as Reminder
+    from shopledger.model.jobs import SetupString as SetupString
+    from shopledger.model.jobs import WorkItem as WorkItem
+    from shopledger.model.jobs import WorkTime as WorkTime
     from shopledger.model.journal import Account as Account
     from shopledger.model.journal import Entry as Entry
     from shopledger.model.journal import Posting as Posting
@@ -70,7 +88,11 @@ if TYPE_CHECKING:
 RECORDS: dict[str, tuple[str, ...]] = {
     "agreements": ("Agreement", "Bracket", "PriceChange", "Signature", "Terms", "TermsOwner"),
     "changes": ("Change", "ChangeValue", "Deed", "Search"),
+    "condition": ("ConditionMark", "ConditionReport"),
+    "goods": ("Goods", "GoodsIn", "GoodsOut"),
     "instruments": ("Fitting", "Instrument", "Measurement", "Ownership", "OwnershipShare", "Picture"),
+    "jobs": ("Approval", "Estimate", "EstimateLine", "Job", "JobBill", "JobBillLine", "JobNote", "JobService",
+             "LienSale", "Reminder", "SetupString", "WorkItem", "WorkTime"),
     "journal": ("Account", "Entry", "Posting", "Seal"),
     "money": ("Charge", "FeePayment", "Payment", "PaymentShare", "Payout", "PayoutShare", "Refund", "RefundShare",
               "Settlement", "SettlementShare"),

@@ -96,6 +96,8 @@ class Measurement(Record):
     typed: Mapped[str] = hidden(Words(), "shown as the value, as it was typed")
     taken_on: Mapped[date] = shown(Field(N_("Taken on"), Kind.DAY, required=True))
     taken_by: Mapped[str] = shown(Field(N_("Taken by")))
+    job_id: Mapped[int | None] = link("job.id", index=True)
+    stage: Mapped[str] = hidden(Words(), "before or after the work of the job; empty outside one", default="")
 
 
 class Fitting(Record):
@@ -118,6 +120,7 @@ class Picture(Record):
     id: Mapped[int] = key()
     instrument_id: Mapped[int] = link("instrument.id", index=True)
     stay_id: Mapped[int | None] = link("stay.id")
+    job_id: Mapped[int | None] = link("job.id", index=True)
     sha256: Mapped[str] = hidden(Words(), "the name of the file")
     caption: Mapped[str] = shown(Field(N_("Caption")))
     taken_on: Mapped[date] = shown(Field(N_("Taken on"), Kind.DAY, required=True))

@@ -31,6 +31,7 @@ CHARGE_KINDS = (
     ("private_sale", N_("commission on a private sale")),
     ("failed_sale", N_("costs of a sale that failed")),
     ("paid_back", N_("payout of a sale that was returned")),
+    ("repair", N_("work of the workshop")),
     ("other", N_("other")),
 )
 
@@ -48,6 +49,7 @@ class Payment(Record):
     hold_id: Mapped[int | None] = link("hold.id")
     loss_id: Mapped[int | None] = link("loss.id")
     deposit_id: Mapped[int | None] = link("payment.id")
+    job_id: Mapped[int | None] = link("job.id", index=True)
     instrument_id: Mapped[int | None] = shown(Field(N_("Taken in part-exchange"), Kind.INSTRUMENT))
     method: Mapped[str] = shown(
         Field(N_("Paid by"), Kind.CHOICE, required=True, in_table=True, choices=METHODS)
@@ -172,6 +174,7 @@ class Charge(Record):
     person_id: Mapped[int] = shown(Field(N_("Owner"), Kind.PERSON, required=True), index=True)
     stay_id: Mapped[int | None] = link("stay.id", index=True)
     sale_line_id: Mapped[int | None] = link("sale_line.id")
+    job_id: Mapped[int | None] = link("job.id", index=True)
     kind: Mapped[str] = shown(Field(N_("For"), Kind.CHOICE, required=True, choices=CHARGE_KINDS))
     what: Mapped[str] = shown(Field(N_("In words"), required=True))
     minor: Mapped[int] = shown(Field(N_("Amount"), Kind.MONEY, required=True))

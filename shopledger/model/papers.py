@@ -27,6 +27,7 @@ class Paper(Record):
     instrument_id: Mapped[int | None] = link("instrument.id", index=True)
     person_id: Mapped[int | None] = link("person.id", index=True)
     sale_id: Mapped[int | None] = link("sale.id", index=True)
+    job_id: Mapped[int | None] = link("job.id", index=True)
     anchor_entry: Mapped[int] = hidden(Whole(), "the last entry when it was written; 0 before the first")
     anchor_hash: Mapped[str] = hidden(Words(), "that entry's hash")
 

@@ -45,6 +45,7 @@ class Sale(Record):
     exempt_reason: Mapped[str] = shown(Field(N_("Why exempt"), help=N_("Certificate, export, resale.")))
     approval_until: Mapped[date | None] = shown(Field(N_("May be returned until"), Kind.DAY))
     note: Mapped[str] = shown(Field(N_("Note on the invoice"), Kind.LINES, searchable=True))
+    job_id: Mapped[int | None] = link("job.id", index=True)
 
 
 class SaleLine(Record):
@@ -70,6 +71,7 @@ class SaleLine(Record):
     instrument_id: Mapped[int | None] = shown(Field(N_("Instrument"), Kind.INSTRUMENT), index=True)
     stay_id: Mapped[int | None] = link("stay.id")
     terms_id: Mapped[int | None] = link("terms.id")
+    goods_id: Mapped[int | None] = link("goods.id")
     what: Mapped[str] = shown(Field(N_("What"), required=True, searchable=True))
     quantity: Mapped[int] = shown(Field(N_("Quantity"), Kind.COUNT), default=1)
     asking: Mapped[int] = shown(Field(N_("Asking price"), Kind.MONEY, required=True))

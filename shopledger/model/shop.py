@@ -19,6 +19,7 @@ TAX_SCHEMES = (
     ("vat_on_commission", N_("VAT on the commission")),
     ("margin", N_("margin scheme for second-hand goods")),
 )
+TAX_BASES = (("item", N_("line by line")), ("invoice", N_("on the whole")))
 PAPER_SIZES = (("A4", N_("A4")), ("Letter", N_("Letter")))
 
 
@@ -59,6 +60,33 @@ class Shop(Record):
     )
     pay_within_days: Mapped[int] = shown(
         Field(N_("Pay owners within"), Kind.COUNT, unit=N_("days")), default=30
+    )
+    work_rate: Mapped[int | None] = shown(Field(N_("Hourly rate of the workshop"), Kind.MONEY))
+    tax_on_labour: Mapped[bool] = shown(
+        Field(
+            N_("Work is taxed"),
+            Kind.YES_NO,
+            help=N_("Places differ: ask the tax authority or an accountant."),
+        ),
+        default=True,
+    )
+    tax_on_parts: Mapped[bool] = shown(Field(N_("Parts are taxed"), Kind.YES_NO), default=True)
+    tax_on_services: Mapped[bool] = shown(
+        Field(N_("Bought-in services are taxed"), Kind.YES_NO), default=True
+    )
+    work_tax_basis: Mapped[str] = shown(
+        Field(N_("Tax on work is reckoned"), Kind.CHOICE, choices=TAX_BASES), default="item"
+    )
+    allowed_excess: Mapped[Fraction] = shown(
+        Field(
+            N_("Work may exceed what was approved by"),
+            Kind.RATE,
+            help=N_("Nothing, unless your place allows it and you say so."),
+        ),
+        default=Fraction(0),
+    )
+    estimate_days: Mapped[int] = shown(
+        Field(N_("An estimate is valid for"), Kind.COUNT, unit=N_("days")), default=30
     )
     person_id: Mapped[int] = link("person.id")
     ledger_key: Mapped[str] = hidden(Words(), "tells this ledger from any other; made once")

@@ -27,6 +27,8 @@ class Subject(Enum):
     INSTRUMENT = "instrument"
     PERSON = "person"
     SALE = "sale"
+    JOB = "job"
+    GOODS = "goods"
     ENTRY = "entry"
     ACCOUNT = "account"
 

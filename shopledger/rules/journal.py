@@ -47,6 +47,7 @@ CHART: tuple[AccountRule, ...] = (
     AccountRule("fees_owe", N_("fees to be paid back to the shop"), Side.ASSET, by_person=True),
     AccountRule("claims", N_("claims for losses"), Side.ASSET),
     AccountRule("stock", N_("the shop's own instruments, at cost"), Side.ASSET),
+    AccountRule("goods", N_("parts and goods, at cost"), Side.ASSET),
     AccountRule("owners_pending", N_("owed to owners, not yet due"), Side.DEBT, by_person=True),
     AccountRule("owners_held", N_("owed to owners and set aside"), Side.DEBT, by_person=True),
     AccountRule("deposits", N_("deposits held for players"), Side.DEBT, by_person=True),
@@ -65,12 +66,16 @@ CHART: tuple[AccountRule, ...] = (
     AccountRule("freight", N_("freight charged"), Side.INCOME),
     AccountRule("forfeits", N_("forfeited deposits"), Side.INCOME),
     AccountRule("cost_of_sales", N_("cost of the shop's own instruments sold"), Side.EXPENSE),
+    AccountRule("goods_used", N_("parts used and goods sold, at cost"), Side.EXPENSE),
+    AccountRule("services", N_("services bought in for the workshop"), Side.EXPENSE),
     AccountRule("selling_costs", N_("costs borne by the shop"), Side.EXPENSE),
     AccountRule("fees_paid", N_("referral fees and dealers' shares borne by the shop"), Side.EXPENSE),
     AccountRule("margin_vat", N_("VAT on margins"), Side.EXPENSE),
     AccountRule("losses", N_("losses borne by the shop"), Side.EXPENSE),
 )
 ACCOUNTS: dict[str, AccountRule] = {rule.code: rule for rule in CHART}
+FEE_BACK = "take_fee_back"
+"""The act, sealed into its entry, by which a payment without a sale is told to be a fee paid back."""
 
 
 @dataclass(frozen=True, slots=True)

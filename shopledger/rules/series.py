@@ -35,7 +35,15 @@ SERIES: dict[str, Series] = {
     "fee": Series("FP"),
     "release": Series("RL"),
     "loss": Series("LD"),
+    "forfeit": Series("DF"),
     "list": Series("HL"),
+    "job": Series("JW"),
+    "estimate": Series("ES"),
+    "condition": Series("CR"),
+    "collection": Series("CL"),
+    "reminder": Series("RC"),
+    "setup": Series("SU"),
+    "goods": Series("G", yearly=False),
 }
 
 

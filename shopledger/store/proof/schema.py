@@ -62,13 +62,36 @@ def _as_migrated() -> Mapping[str, str]:
 
 
 def sqlite_form(connection: Connection) -> dict[str, str]:
-    """Give the words that made each table and index of a SQLite database, by name, spaces and quotes evened out."""
+    """Give the words that made each table and index of a SQLite database, by name, spaces and quotes evened out.
+
+    The constraints of a table come in the order of their words: a migration that rebuilds one writes them in any order.
+    """
     rows = connection.execute(text("SELECT name, type, tbl_name, coalesce(sql, '') FROM sqlite_schema"))
     return {
-        name: f"{kind} {table} {_SPACES.sub(' ', words).replace(chr(34), '')}"
+        name: f"{kind} {table} {_ordered(_SPACES.sub(' ', words).replace(chr(34), ''))}"
         for name, kind, table, words in rows
         if not name.startswith("sqlite_stat")  # what ANALYZE leaves changes nothing
     }
 
 
 _SPACES = re.compile(r"\s+")
+_STROKE = re.compile(r"'[^']*'|[(),]")
+
+
+def _ordered(words: str) -> str:
+    """Give the words that made a table with its named constraints in order; other words as they are."""
+    begun, depth, parts = words.find("("), 0, []
+    if begun < 0 or "CONSTRAINT " not in words:
+        return words
+    last, end = begun + 1, len(words)
+    for stroke in _STROKE.finditer(words, begun):
+        depth += {"(": 1, ")": -1}.get(stroke[0], 0)
+        if (stroke[0] == "," and depth == 1) or depth == 0:
+            parts.append(words[last : stroke.start()].strip())
+            last = stroke.end()
+        if depth == 0:
+            end = stroke.start()
+            break
+    # Sorting is stable: the columns, which are no constraints, stay as they stand.
+    parts.sort(key=lambda part: part if part.startswith("CONSTRAINT ") else "")
+    return f"{words[:begun]}({', '.join(parts)}{words[end:]}"
