@@ -7,7 +7,7 @@ the chance to abort the program.
 from __future__ import annotations
 
 import sys
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from shopledger.quantities.errors import Trouble
@@ -54,7 +54,7 @@ def open_window(ledger: str | None) -> int:
     """
     try:
         _load_platform_plugin()
-        from shopledger.desk.start import run_window
+        run_window = load_window()
     except ImportError as error:
         of_qt = error.name is not None and error.name.split(".")[0] in {"PySide6", "shiboken6"}
         if of_qt and isinstance(error, ModuleNotFoundError):
@@ -67,6 +67,21 @@ def open_window(ledger: str | None) -> int:
             raise _library_missing(error) from None
         raise
     return run_window(ledger)
+
+
+def load_window() -> Callable[[str | None], int]:
+    """Load the window with all that its first table takes, and give what runs it.
+
+    Raises: ImportError: Qt or a system library that it needs is missing.
+    """
+    # First what doesn't need Qt: once PySide is loaded, it reads the source of each module that is imported after it.
+    from shopledger.queries import stock as _stock
+    from shopledger.store import ledger as _ledger
+
+    del _stock, _ledger
+    from shopledger.desk.start import run_window
+
+    return run_window
 
 
 def _library_missing(error: Exception) -> Trouble:

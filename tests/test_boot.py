@@ -130,3 +130,26 @@ def test_python_runs_the_package_as_the_command_does() -> None:
         check=True,
     )
     assert child.stdout == f"shopledger {__version__}\n"
+
+
+def test_the_window_loads_only_what_its_first_table_takes_and_qt_last() -> None:
+    told = (
+        "import json, sys\n"
+        "from shopledger.screen import load_window\n"
+        "load_window()\n"
+        "print(json.dumps(list(sys.modules)))\n"
+    )
+    child = subprocess.run([sys.executable, "-c", told], cwd=ROOT, capture_output=True, text=True, check=True)
+    loaded = json.loads(child.stdout)
+    for unneeded in (
+        "model.sales",
+        "model.money",
+        "model.journal",
+        "store.unit",
+        "acts",
+        "papers",
+        "desk.form",
+    ):
+        assert f"shopledger.{unneeded}" not in loaded
+    # PySide reads the source of whatever is imported after it: SQLAlchemy's alone takes a sixth of the start.
+    assert loaded.index("sqlalchemy") < loaded.index("PySide6")

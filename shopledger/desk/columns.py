@@ -10,6 +10,7 @@ from PySide6.QtGui import QFontMetricsF
 from shopledger.desk.chips import chip_width
 from shopledger.desk.fonts import SMALL, TEXT, sans
 from shopledger.desk.labels import CELL
+from shopledger.desk.shown import cell_words
 from shopledger.desk.table import PAGE, Rows
 from shopledger.quantities.fields import Kind
 from shopledger.queries.shapes import State
@@ -60,7 +61,7 @@ def fitted(natural: Natural, room: int) -> list[int]:
 def natural_widths(rows: Rows) -> Natural:
     """Give what the columns would be by themselves, as their first page needs."""
     cells, heads = QFontMetricsF(sans(TEXT)), QFontMetricsF(sans(SMALL, strong=True))
-    figure = cells.horizontalAdvance("0")
+    figure, manners = cells.horizontalAdvance("0"), rows.shop.ledger.manners
     sample = [row for n in range(min(_SAMPLE, len(rows.ids))) if (row := rows.row(n)) is not None]
     widths: list[int] = []
     wordy: set[int] = set()
@@ -73,7 +74,7 @@ def natural_widths(rows: Rows) -> Natural:
             wide = max(wide, *(chip_width(state) for state in states if isinstance(state, State)))
             kept.add(n)
         else:
-            shown = (str(rows.index(at, n).data()) for at in range(len(sample)))
+            shown = (cell_words(row.cells[n], manners) for row in sample)
             longest = max((cells.horizontalAdvance(text) for text in shown), default=column.width * figure)
             wide = max(wide, min(longest, column.width * figure * 1.6) + 2)
             if n and column.kind in {Kind.TEXT, Kind.LINES, Kind.CHOICE}:

@@ -231,7 +231,8 @@ class TableView(QTableView):
 
     def fit_columns(self) -> None:
         """Fit the columns into the width there is; the least important are left out where it is too narrow."""
-        if self._widths_set_by_hand or not self.rows.table.columns:
+        # An empty table is not shown, and one that isn't read yet is fitted once it is.
+        if self._widths_set_by_hand or not self.rows.table.columns or not len(self.rows.ids):
             return
         if self._natural is None:
             self._natural = natural_widths(self.rows)

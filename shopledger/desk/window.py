@@ -99,8 +99,7 @@ class Frame(QWidget):
         left = QVBoxLayout()
         left.setContentsMargins(0, CELL, 0, CELL)
         left.setSpacing(8)
-        with self.shop.ledger.read() as reading:
-            self._shop_name = self.shop.facts(reading).title
+        self._shop_name = self.shop.ledger.shop_name
         head = label(self._shop_name, font=serif(LARGE))
         head.setContentsMargins(20, 0, CELL, 4)
         head.setFixedWidth(PLACES_PX)

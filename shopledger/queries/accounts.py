@@ -19,7 +19,7 @@ from shopledger.queries.owing import balances, owner_accounts
 from shopledger.queries.person_sheet import since_by_person
 from shopledger.queries.shapes import Column, Row, Subject, Table, View
 from shopledger.rules.journal import CHART
-from shopledger.store.search import fold, plain_words
+from shopledger.store.matching import fold, plain_words
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading

@@ -30,8 +30,8 @@ from shopledger.model.agreements import ENDED_HOW, TERMS_KINDS
 from shopledger.quantities.showing import show_amount
 from shopledger.quantities.words import _
 from shopledger.queries import shapes
-from shopledger.queries.instrument_standing import state_of
 from shopledger.queries.papers import numbered
+from shopledger.queries.place_states import state_of
 from shopledger.queries.shapes import History, Mark, MarkKind, Span, Subject
 
 if TYPE_CHECKING:

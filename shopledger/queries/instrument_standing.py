@@ -14,6 +14,7 @@ from shopledger.quantities.words import N_, _, count_words
 from shopledger.queries import shapes
 from shopledger.queries.due import deposit_left, owner_lines
 from shopledger.queries.owing import line_money
+from shopledger.queries.place_states import state_of
 from shopledger.queries.standing import (
     AgreementNow,
     HoldNow,
@@ -28,17 +29,6 @@ from shopledger.queries.standing import (
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading
-
-_BY_CODE = {state.code: state for state in shapes.STATES}
-
-
-def state_of(place: str | None, ended: bool, ending: str | None, held: bool) -> shapes.State | None:
-    """Give the chip of where an instrument is; None where the place has no word."""
-    if ended:
-        return shapes.LOST if ending == "lost" else shapes.HANDED_OVER
-    if place in (None, "here"):
-        return shapes.ON_HOLD if held else shapes.HERE
-    return _BY_CODE.get(place or "")
 
 
 def state_now(stay: StayNow | None, hold: HoldNow | None) -> shapes.State | None:

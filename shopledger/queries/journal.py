@@ -14,7 +14,7 @@ from shopledger.quantities.words import N_, _
 from shopledger.queries.account_sheets import entry_of_row, row_of_posting
 from shopledger.queries.shapes import Column, Row, Subject, Table, View
 from shopledger.rules.journal import ACCOUNTS, CHART
-from shopledger.store.search import fold, matching, plain_words
+from shopledger.store.matching import fold, matching, plain_words
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading

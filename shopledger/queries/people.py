@@ -15,7 +15,7 @@ from shopledger.queries.owing import balances_by_person
 from shopledger.queries.person_sheet import sheet
 from shopledger.queries.shapes import Column, Row, Subject, Table, View
 from shopledger.rules.journal import CHART, Side
-from shopledger.store.search import matching
+from shopledger.store.matching import matching
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading

@@ -9,7 +9,7 @@ from sqlalchemy import func, select
 
 from shopledger.model import Instrument, Person
 from shopledger.queries.declared import instrument_words
-from shopledger.store.search import matching
+from shopledger.store.matching import matching
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading

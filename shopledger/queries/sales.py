@@ -15,7 +15,7 @@ from shopledger.queries.due import OwnerLine, left_of_share, owner_lines
 from shopledger.queries.owing import paid_by_line, refunded_by_line, sales_money, whole_sum
 from shopledger.queries.sale_sheet import sheet, state_of
 from shopledger.queries.shapes import Column, Row, Subject, Table, View
-from shopledger.store.search import matching
+from shopledger.store.matching import matching
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading

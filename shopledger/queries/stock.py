@@ -29,12 +29,11 @@ from shopledger.model import (
 from shopledger.quantities.fields import Kind
 from shopledger.quantities.words import N_
 from shopledger.queries.declared import column_of, names_more, shown, table_columns, table_fields
-from shopledger.queries.instrument_sheet import sheet
-from shopledger.queries.instrument_standing import state_of
-from shopledger.queries.shapes import Column, Row, Subject, Table, View
+from shopledger.queries.place_states import state_of
+from shopledger.queries.shapes import Column, Row, Sheet, Subject, Table, View
 from shopledger.queries.typed import Asked, MeasureRange, take_apart
 from shopledger.rules.measures import sets
-from shopledger.store.search import matching
+from shopledger.store.matching import matching
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading
@@ -285,6 +284,17 @@ def page(reading: Reading, ids: Sequence[int]) -> Sequence[Row]:
             ),
         )
     return tuple(found[key] for key in ids if key in found)
+
+
+def sheet(reading: Reading, instrument_id: int) -> Sheet:
+    """Give the sheet of an instrument.
+
+    Raises: NotFound: there is no such instrument.
+    """
+    # What a sheet reads is loaded with the first of them, after the table is shown.
+    from shopledger.queries import instrument_sheet
+
+    return instrument_sheet.sheet(reading, instrument_id)
 
 
 TABLE = Table(

@@ -16,7 +16,7 @@ from typing import Protocol
 
 from sqlalchemy import Engine, select
 
-from shopledger.model import Content
+from shopledger import model
 from shopledger.quantities.errors import NotFound, Trouble
 from shopledger.quantities.words import N_
 from shopledger.store.trouble import told
@@ -170,13 +170,17 @@ class TableFiles:
 
         sha256 = hashlib.sha256(content).hexdigest()
         with self._told(), self.engine.begin() as connection:
-            connection.execute(insert(Content).values(sha256=sha256, bytes=content).on_conflict_do_nothing())
+            connection.execute(
+                insert(model.Content).values(sha256=sha256, bytes=content).on_conflict_do_nothing()
+            )
         return sha256
 
     def get(self, sha256: str) -> bytes:
         """Give a file's bytes, checked against its name."""
         with self._told(), self.engine.connect() as connection:
-            content = connection.execute(select(Content.bytes).where(Content.sha256 == sha256)).scalar()
+            content = connection.execute(
+                select(model.Content.bytes).where(model.Content.sha256 == sha256)
+            ).scalar()
         if content is None:
             raise _missing(sha256)
         return _checked(sha256, bytes(content))
@@ -184,4 +188,6 @@ class TableFiles:
     def names(self) -> Iterator[str]:
         """Give the names of all files in order."""
         with self._told(), self.engine.connect() as connection:
-            yield from connection.execute(select(Content.sha256).order_by(Content.sha256)).scalars()
+            yield from connection.execute(
+                select(model.Content.sha256).order_by(model.Content.sha256)
+            ).scalars()

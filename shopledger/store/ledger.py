@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from pathlib import Path
-from typing import Self
+from typing import TYPE_CHECKING, Self
 
 from sqlalchemy import Engine, insert, select
 from sqlalchemy.orm import Session
 
-from shopledger.model import Account, Counter, DatedRate, Person, Shop, tables
+from shopledger.model import Shop, tables
 from shopledger.quantities import days
 from shopledger.quantities.currencies import minor_units
 from shopledger.quantities.days import Clock
@@ -26,8 +26,11 @@ from shopledger.store.engine import is_server, make_engine, name_of
 from shopledger.store.files import Files, FolderFiles, TableFiles
 from shopledger.store.guards import departures
 from shopledger.store.manners import manners_of
+from shopledger.store.reading import Reading
 from shopledger.store.trouble import told
-from shopledger.store.unit import Reading, Writing
+
+if TYPE_CHECKING:
+    from shopledger.store.unit import Writing
 
 Randomness = Callable[[int], bytes]
 """Gives so many random bytes."""
@@ -71,6 +74,7 @@ class Ledger:
                     ),
                     name=self.name,
                 )
+            self.shop_name = shop.name
             self.currency = shop.currency
             self.time_zone = shop.time_zone
             self.locale = shop.locale
@@ -91,12 +95,16 @@ class Ledger:
 
     def write(self) -> Writing:
         """Give a unit for one act."""
-        tables()
+        # Loaded with the first act: a window shows its first table without anything that writes.
+        from shopledger.store.unit import Writing
+
         return Writing(self)
 
     def account_ids(self, session: Session) -> dict[str, int]:
         """Give the ids of the accounts by code; read once."""
         if not self._accounts:
+            from shopledger.model import Account
+
             self._accounts = {
                 code: int(key) for code, key in session.execute(select(Account.code, Account.id))
             }
@@ -223,6 +231,7 @@ def _private(path: Path) -> None:
 
 
 def _furnish(session: Session, shop: NewShop, clock: Clock, randomness: Randomness) -> None:
+    from shopledger.model import Account, Counter, DatedRate, Person
     from shopledger.rules.series import SERIES
 
     tables()

@@ -1,27 +1,10 @@
-"""Search: the words by which an instrument, a person or a sale is found, the same answer on both databases.
-
-The words are folded (no accents, no case) when they are written and when they are asked for. What a user types never
-reaches the query syntax of either database: it is cut into plain words first.
-"""
+"""Search: the words by which an instrument, a person or a sale is found, written anew by each act that touches them."""
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from collections.abc import Iterable, Sequence, Set
 
-from sqlalchemy import (
-    ColumnElement,
-    Select,
-    bindparam,
-    func,
-    insert,
-    literal_column,
-    select,
-    text,
-    union_all,
-    update,
-)
+from sqlalchemy import bindparam, insert, select, union_all, update
 from sqlalchemy.orm import Session
 
 from shopledger.model import (
@@ -42,50 +25,7 @@ from shopledger.model import (
     fields_of,
 )
 from shopledger.quantities.fields import Kind
-
-LONGEST_WORD = 60
-MOST_WORDS = 12
-_WORD = re.compile(r"[^\W_]+", re.UNICODE)
-
-
-_WHOLE_LETTERS = str.maketrans(
-    {"ø": "o", "ł": "l", "đ": "d", "ð": "d", "ħ": "h", "\u0131": "i", "æ": "ae", "œ": "oe", "þ": "th"}
-)
-"""Letters that Unicode doesn't take apart into a plain one and its mark."""
-
-
-def fold(words: str) -> str:
-    """Give words without accents and case, so that Händel is found by handel and Øster by oster."""
-    decomposed = unicodedata.normalize("NFKD", words.casefold())
-    bare = "".join(letter for letter in decomposed if not unicodedata.combining(letter))
-    return unicodedata.normalize("NFC", bare.translate(_WHOLE_LETTERS))
-
-
-def plain_words(typed: str) -> list[str]:
-    """Cut what was typed into folded words of letters and figures; at most a dozen, none over sixty letters long."""
-    return _cut(typed)[:MOST_WORDS]
-
-
-def _cut(words: str) -> list[str]:
-    # Written and asked words are cut alike, since each database would cut an address or a length its own way.
-    return [word[:LONGEST_WORD] for word in _WORD.findall(fold(words))]
-
-
-def matching(session: Session, subject: str, typed: str) -> Select[int] | None:
-    """Give a query for the ids of a subject whose words begin with every typed word; None where nothing was typed."""
-    words = plain_words(typed)
-    if not words:
-        return None
-    found: ColumnElement[bool]
-    if session.get_bind().dialect.name == "sqlite":
-        asked = " AND ".join(f'"{word}"*' for word in words)
-        hits = text("SELECT rowid FROM search_fts WHERE search_fts MATCH :asked").bindparams(asked=asked)
-        found = Search.id.in_(hits.columns(literal_column("rowid")).scalar_subquery())
-    else:
-        asked = " & ".join(f"'{word}':*" for word in words)
-        vector = func.to_tsvector(literal_column("'simple'"), Search.words)
-        found = vector.op("@@")(func.to_tsquery(literal_column("'simple'"), asked))
-    return select(Search.subject_id).where(Search.subject == subject, found)
+from shopledger.store.matching import cut
 
 
 def _searchable(record: Record) -> Iterable[str]:
@@ -180,13 +120,13 @@ def words_of(session: Session, subject: str, subject_id: int) -> Sequence[str]:
 
 
 def refresh_words(session: Session, touched: Iterable[Record], new: Set[Record]) -> None:
-    """Write anew the words of every subject that the touched records belong to; of the new ones nothing is written yet."""
+    """Write anew the words of every subject that the touched records belong to; the new ones have none yet."""
     fresh = {(str(record.__tablename__), record.id) for record in new if isinstance(record, _SUBJECTS)}
     subjects = dict.fromkeys(about for record in list(touched) for about in _about(session, record))
     connection = session.connection()
     for subject, subject_id in subjects:
         # Each word once and in order, so that words which are what they were are seen to be, and nothing is written.
-        words = " ".join(sorted(set(_cut(" ".join(words_of(session, subject, subject_id))))))
+        words = " ".join(sorted(set(cut(" ".join(words_of(session, subject, subject_id))))))
         row = {"about": subject, "key": subject_id}
         now = None if (subject, subject_id) in fresh else connection.execute(_WORDS_NOW, row).scalar()
         if now == words:

@@ -1,4 +1,4 @@
-"""The unit of work around each question and each act: one transaction, left without a commit it rolls back."""
+"""The unit of work around each act: one transaction; left without a commit it rolls back."""
 
 from __future__ import annotations
 
@@ -6,16 +6,14 @@ import hashlib
 import json
 from collections.abc import Callable, Hashable, Sequence
 from datetime import date, datetime
-from types import TracebackType
-from typing import TYPE_CHECKING, Any, Self, TypeVar, cast
+from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import Engine, bindparam, event, insert, select, update
 from sqlalchemy.orm import Session, UOWTransaction
 
-from shopledger.model import Account, Counter, Deed, Entry, Person, Posting, Seal, Shop
+from shopledger.model import Account, Counter, Deed, Entry, Person, Posting, Seal, tables
 from shopledger.quantities.days import instant_text
 from shopledger.quantities.errors import Bug
-from shopledger.quantities.money import Money
 from shopledger.rules.journal import (
     FIRST_HASH,
     Amount,
@@ -27,7 +25,9 @@ from shopledger.rules.journal import (
 )
 from shopledger.rules.series import SERIES, year_of
 from shopledger.store.changes import Recorder
-from shopledger.store.engine import for_reading, for_writing
+from shopledger.store.engine import for_writing
+from shopledger.store.reading import Reading as Reading
+from shopledger.store.reading import T, is_drivers
 from shopledger.store.search import refresh_words
 from shopledger.store.trouble import as_ledger_error
 
@@ -36,7 +36,6 @@ if TYPE_CHECKING:
 
 
 # Put together once: an act says them several times, and putting a statement together costs more than running it.
-_LAST_SEAL = select(Seal.entry_id, Seal.hash).order_by(Seal.entry_id.desc()).limit(1)
 _LAST_DEED = select(Deed.id, Deed.hash).order_by(Deed.id.desc()).limit(1)
 _STEP_COUNTER = (
     update(Counter)
@@ -48,80 +47,12 @@ _NEW_COUNTER, _NEW_ENTRY, _NEW_POSTING = insert(Counter), insert(Entry), insert(
 _NEW_SEAL, _NEW_DEED = insert(Seal), insert(Deed)
 
 
-T = TypeVar("T")
-
-
-class Reading:
-    """A short transaction that sees one snapshot: `with ledger.read() as reading: …`."""
-
-    def __init__(self, ledger: Ledger) -> None:
-        """Belong to an open ledger."""
-        self.ledger = ledger
-        self.session = self._session(for_reading(ledger.engine))
-        self._shop: Shop | None = None
-        self._answers: dict[Hashable, object] = {}
-
-    def _session(self, engine: Engine) -> Session:
-        return Session(engine, autoflush=True, expire_on_commit=False)
-
-    @property
-    def currency(self) -> str:
-        """The ledger's currency."""
-        return self.ledger.currency
-
-    def money(self, minor: int | None) -> Money:
-        """Give minor units of a column as money of the ledger's currency; None is zero."""
-        return Money(minor or 0, self.ledger.currency)
-
-    def shop(self) -> Shop:
-        """Give the shop's own record."""
-        if self._shop is None:
-            # Held here, since a session lets go of a record that nobody holds, and would read it again.
-            self._shop = self.session.get_one(Shop, 1)
-        return self._shop
-
-    def once(self, what: Hashable, ask: Callable[[], T]) -> T:
-        """Give the answer to a question that several steps of a unit ask; it is asked anew after something was written.
-
-        Shape:  `what` names the question with its values, such as `("open stay", 7)`.
-        """
-        if what not in self._answers:
-            self._answers[what] = ask()
-        return cast(T, self._answers[what])
-
-    def last_seal(self) -> tuple[int, str]:
-        """Give the number and hash of the last entry, the anchor of papers; nought and the first hash before any."""
-        row = self.session.execute(_LAST_SEAL).first()
-        return (int(row[0]), str(row[1])) if row else (0, FIRST_HASH)
-
-    def __enter__(self) -> Self:
-        """Begin."""
-        return self
-
-    def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
-    ) -> None:
-        """End; what was not committed is rolled back, and a driver's error becomes the ledger's own."""
-        try:
-            self.session.close()
-        except Exception as closing:
-            if error is None:
-                raise as_ledger_error(closing, self.ledger.where) from closing
-        if error is not None and _is_drivers(error):
-            raise as_ledger_error(error, self.ledger.where) from error
-
-
-def _is_drivers(error: BaseException) -> bool:
-    from sqlalchemy.exc import SQLAlchemyError
-
-    return isinstance(error, SQLAlchemyError)
-
-
 class Writing(Reading):
     """A transaction that writes: books entries, gives numbers, records what changed; ends by `commit` or not at all."""
 
     def __init__(self, ledger: Ledger) -> None:
         """Belong to an open ledger."""
+        tables()
         super().__init__(ledger)
         self.recorder = Recorder(ledger)
         self._seals: list[str] = []
@@ -317,7 +248,7 @@ class Writing(Reading):
                 raise Bug("written after finish_act")
             self.session.commit()
         except Exception as error:
-            if _is_drivers(error):
+            if is_drivers(error):
                 raise as_ledger_error(error, self.ledger.where) from error
             raise
 

@@ -50,9 +50,10 @@ def _leave(view: Any, notes: Path | None) -> None:
 
 def ours(ledger: str, notes: Path | None) -> int:
     """Open the program's window."""
-    from PySide6.QtWidgets import QApplication
+    from shopledger.screen import load_window
 
-    from shopledger.desk.start import run_window
+    run_window = load_window()
+    from PySide6.QtWidgets import QApplication
 
     application = QApplication(sys.argv[:1])
     _watch = leave_after_first_table(application, notes)

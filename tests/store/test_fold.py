@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from shopledger.store.search import fold, plain_words
+from shopledger.store.matching import fold, plain_words
 
 
 @pytest.mark.parametrize(

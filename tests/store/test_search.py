@@ -12,7 +12,7 @@ from sqlalchemy import select
 
 from shopledger.model import Instrument, Person, Search
 from shopledger.store.ledger import Ledger
-from shopledger.store.search import matching, plain_words
+from shopledger.store.matching import matching, plain_words
 from tests.helpers.ledgers import Server, copied, opened
 from tests.helpers.story import act
 
