@@ -1,4 +1,4 @@
-"""Charges: what an owner owes without a sale, by the agreement's words; and what they pay of it."""
+"""Charges: what an owner owes without a sale, by the agreement's words; what they pay of it and have back."""
 
 from __future__ import annotations
 
@@ -9,12 +9,13 @@ from typing import Any
 
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.describing import instrument_of
+from shopledger.acts.giving_back import refund_paper
 from shopledger.acts.owning import Share, shop_person
 from shopledger.acts.papers import leave_paper
 from shopledger.acts.paying import CHANGED, above_zero, clear, receipt, record_payment
 from shopledger.acts.people import person_of
 from shopledger.acts.terms import live_line
-from shopledger.model import Charge, Payment
+from shopledger.model import Charge, Payment, Refund
 from shopledger.model.money import CHARGE_KINDS, PAID_BY
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
@@ -54,6 +55,16 @@ class TakeOwnersPayment(Form):
     """An owner pays what they owe."""
 
     person_id: int = ask(Field(N_("From"), Kind.PERSON, required=True))
+    amount: Money = ask(Field(N_("Amount"), Kind.MONEY, required=True))
+    method: str = ask(Field(N_("Paid by"), Kind.CHOICE, required=True, choices=PAID_BY), default="transfer")
+    reference: str = ask(Field(N_("Reference")), default="")
+
+
+@dataclass(frozen=True, kw_only=True)
+class PayCredit(Form):
+    """An owner paid more than they owe by now, and has it back."""
+
+    person_id: int = ask(Field(N_("Owner"), Kind.PERSON, required=True))
     amount: Money = ask(Field(N_("Amount"), Kind.MONEY, required=True))
     method: str = ask(Field(N_("Paid by"), Kind.CHOICE, required=True, choices=PAID_BY), default="transfer")
     reference: str = ask(Field(N_("Reference")), default="")
@@ -236,6 +247,50 @@ def prefill_owners_payment(reading: Reading, person_id: int) -> Mapping[str, Any
     return {"amount": balance(reading, "owners_owe", person_id)}
 
 
+def run_pay_credit(writing: Writing, form: PayCredit) -> Outcome:
+    """Give an owner back what they paid beyond what they owe by now.
+
+    What they paid went to the shop's own money, so that it comes back from there and never from another owner's.
+    """
+    person = person_of(writing, form.person_id, "person_id")
+    minor = above_zero(form.amount, writing.currency)
+    credit = -balance(writing, "owners_owe", person.id).minor
+    if minor > credit:
+        raise Refused(
+            N_("{owner} has {credit} to have back. Type that, or less."),
+            field="amount",
+            owner=person.name,
+            credit=writing.money(max(0, credit)),
+        )
+    number = writing.number("refund")
+    entry = writing.book(
+        [Amount("owners_owe", minor, person.id), Amount("bank", -minor)], f"{person.number} {number}"
+    )
+    refund = writing.add(
+        Refund(
+            number=number,
+            person_id=person.id,
+            method=form.method,
+            minor=minor,
+            paid_on=writing.on,
+            reference=form.reference,
+            entry_id=entry,
+        )
+    )
+    return Outcome(Subject.PERSON, person.id, CHANGED, (refund_paper(writing, refund),))
+
+
+def refuse_no_credit(reading: Reading, person_id: int) -> None:
+    """Refuse to give an owner money back where none is theirs to have back."""
+    if balance(reading, "owners_owe", person_id).minor >= 0:
+        raise Refused(N_("{owner} has nothing to have back."), owner=person_of(reading, person_id).name)
+
+
+def prefill_pay_credit(reading: Reading, person_id: int) -> Mapping[str, Any]:
+    """Give all that the owner has to have back."""
+    return {"amount": -balance(reading, "owners_owe", person_id)}
+
+
 CHARGE_OWNER = Act(
     name="charge_owner",
     text=N_("Charge the owner"),
@@ -257,4 +312,18 @@ TAKE_OWNERS_PAYMENT = Act(
     prefill=prefill_owners_payment,
     papers=("payment_receipt",),
 )
-ACTS = (CHARGE_OWNER, TAKE_OWNERS_PAYMENT)
+PAY_CREDIT = Act(
+    name="pay_credit",
+    text=N_("Give the owner money back"),
+    subject=Subject.PERSON,
+    form=PayCredit,
+    run=run_pay_credit,
+    subject_input="person_id",
+    allowed=refuse_no_credit,
+    prefill=prefill_pay_credit,
+    papers=("refund_receipt",),
+    help=N_(
+        "What an owner paid and no longer owes, as after a sale with costs above its price that was taken back."
+    ),
+)
+ACTS = (CHARGE_OWNER, TAKE_OWNERS_PAYMENT, PAY_CREDIT)

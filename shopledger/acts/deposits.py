@@ -9,6 +9,7 @@ from sqlalchemy import bindparam, func, select
 
 from shopledger.acts.giving_back import refund_paper
 from shopledger.acts.owning import owners_now, shop_person
+from shopledger.acts.papers import leave_paper
 from shopledger.acts.paying import falls_on, for_owners, record_payment
 from shopledger.acts.terms import live_agreement, newest_terms
 from shopledger.model import Hold, Payment, Refund, Sale, SaleLine, Settlement, SettlementShare
@@ -76,8 +77,10 @@ def give_back_deposit(writing: Writing, deposit: Payment, minor: int, method: st
     return refund_paper(writing, refund)
 
 
-def forfeit(writing: Writing, instrument_id: int, hold: Hold, deposit: Payment, left: int) -> int:
-    """Share a forfeited deposit as the agreement says; give what of it was shared."""
+def forfeit(
+    writing: Writing, instrument_id: int, hold: Hold, deposit: Payment, left: int, why: str
+) -> tuple[int, tuple[int, ...]]:
+    """Share a forfeited deposit as the agreement says; give what of it was shared, and the note of it."""
     agreement = live_agreement(writing, hold.stay_id)
     shop = shop_person(writing)
     every = owners_now(writing, instrument_id)
@@ -97,7 +100,7 @@ def forfeit(writing: Writing, instrument_id: int, hold: Hold, deposit: Payment, 
     # The shop as part owner: its part is its own, and no payout.
     owners_part, shop_part = sum(shares), left - back - sum(shares)
     if not owners_part + shop_part:
-        return 0
+        return 0, ()
     amounts = [
         Amount("deposits", owners_part + shop_part, deposit.person_id),
         Amount("forfeits", -shop_part),
@@ -122,7 +125,7 @@ def forfeit(writing: Writing, instrument_id: int, hold: Hold, deposit: Payment, 
                 )
             )
     # The forfeited part is no longer the player's: a set-off without a sale.
-    record_payment(
+    forfeited = record_payment(
         writing,
         Payment(
             person_id=deposit.person_id,
@@ -137,7 +140,15 @@ def forfeit(writing: Writing, instrument_id: int, hold: Hold, deposit: Payment, 
         ),
         {},
     )
-    return owners_part + shop_part
+    from shopledger.queries.facts.forfeit_note import forfeit_note_facts
+
+    facts = forfeit_note_facts(
+        writing, forfeited, left - forfeited.minor, why, writing.number("forfeit"), writing.on
+    )
+    paper = leave_paper(
+        writing, "forfeit_note", facts, instrument_id=instrument_id, person_id=deposit.person_id
+    )
+    return forfeited.minor, (paper,)
 
 
 def end_hold_of(writing: Writing, now: HoldNow | None, buyer_id: int, sale: Sale) -> None:

@@ -111,7 +111,9 @@ def run_end_hold(writing: Writing, form: EndHold) -> Outcome:
                 number=deposit.number,
             )
         if form.deposit == "forfeit":
-            left -= forfeit(writing, form.instrument_id, hold, deposit, left)
+            shared, notes = forfeit(writing, form.instrument_id, hold, deposit, left, form.why)
+            left -= shared
+            papers += notes
         if left:
             papers.append(give_back_deposit(writing, deposit, left, form.method))
     hold.ended_on, hold.ending = writing.on, form.why
@@ -203,9 +205,9 @@ HOLD = Act(
     subject_input="instrument_id",
     allowed=refuse_hold,
     opposite="end_hold",
+    papers=("payment_receipt",),
 )
 END_HOLD = Act(
-    papers=("payment_receipt",),
     name="end_hold",
     text=N_("End the hold"),
     subject=Subject.INSTRUMENT,
@@ -213,6 +215,7 @@ END_HOLD = Act(
     run=run_end_hold,
     subject_input="instrument_id",
     allowed=refuse_not_held,
+    papers=("refund_receipt", "forfeit_note"),
 )
 CLEAR_DEPOSIT = Act(
     name="clear_deposit",

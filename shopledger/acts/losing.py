@@ -11,6 +11,7 @@ from sqlalchemy import func, select
 from shopledger.acts.agreeing import end_agreement
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.owning import owners_now, shop_person
+from shopledger.acts.papers import leave_paper
 from shopledger.acts.paying import CHANGED, above_zero, clear, receipt, record_payment
 from shopledger.acts.people import person_of
 from shopledger.acts.releasing import end_stay
@@ -97,7 +98,7 @@ def run_report_loss(writing: Writing, form: ReportLoss) -> Outcome:
     number = writing.number("loss")
     entry = writing.book(amounts, f"{number} {stay.number}")
     owners_part = sum(part for share, part in zip(shares, parts, strict=True) if share.person_id != shop)
-    writing.add(
+    loss = writing.add(
         Loss(
             number=number,
             stay_id=stay.id,
@@ -115,7 +116,17 @@ def run_report_loss(writing: Writing, form: ReportLoss) -> Outcome:
     if agreement is not None:
         end_agreement(writing, agreement, "lost", number)
     end_stay(writing, stay, "lost", place="lost")
-    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED)
+    owners = [share.person_id for share in shares if share.person_id != shop]
+    papers = (_report(writing, loss, form.instrument_id, owners[0]),) if owners_part else ()
+    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED, papers)
+
+
+def _report(writing: Writing, loss: Loss, instrument_id: int, owner: int) -> int:
+    """Leave the report of a loss to its owners."""
+    from shopledger.queries.facts.loss_report import loss_report_facts
+
+    facts = loss_report_facts(writing, loss.id, loss.number, writing.on)
+    return leave_paper(writing, "loss_report", facts, instrument_id=instrument_id, person_id=owner)
 
 
 def _commission(writing: Writing, terms: Terms | None, value: Money) -> int:
@@ -274,6 +285,7 @@ REPORT_LOSS = Act(
     subject_input="instrument_id",
     allowed=refuse_not_here,
     prefill=prefill_loss,
+    papers=("loss_report",),
 )
 CLAIM_PAID = Act(
     name="claim_paid",
@@ -284,6 +296,7 @@ CLAIM_PAID = Act(
     subject_input="instrument_id",
     allowed=refuse_claim_paid,
     prefill=prefill_claim,
+    papers=("payment_receipt",),
 )
 SETTLE_LOSS = Act(
     name="settle_loss",
@@ -293,7 +306,6 @@ SETTLE_LOSS = Act(
     run=run_settle_loss,
     subject_input="instrument_id",
     allowed=refuse_loss_settled,
+    papers=("account_sales",),
 )
 ACTS = (REPORT_LOSS, CLAIM_PAID, SETTLE_LOSS)
-    papers=("payment_receipt",),
-    papers=("account_sales",),

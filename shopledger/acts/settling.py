@@ -15,7 +15,6 @@ from shopledger.acts.paying import CHANGED, above_zero, sale_of
 from shopledger.acts.people import person_of
 from shopledger.acts.unsettling import released_of_line
 from shopledger.model import (
-    FeePayment,
     LineOwner,
     Payout,
     PayoutShare,
@@ -48,16 +47,6 @@ class PayOwner(Form):
     """Pay an owner what is set aside for them, whole or in part."""
 
     person_id: int = ask(Field(N_("Owner"), Kind.PERSON, required=True))
-    amount: Money = ask(Field(N_("Amount"), Kind.MONEY, required=True))
-    method: str = ask(Field(N_("Paid by"), Kind.CHOICE, required=True, choices=PAID_BY), default="transfer")
-    reference: str = ask(Field(N_("Reference")), default="")
-
-
-@dataclass(frozen=True, kw_only=True)
-class PayFee(Form):
-    """Pay a referrer or a second dealer."""
-
-    person_id: int = ask(Field(N_("To"), Kind.PERSON, required=True))
     amount: Money = ask(Field(N_("Amount"), Kind.MONEY, required=True))
     method: str = ask(Field(N_("Paid by"), Kind.CHOICE, required=True, choices=PAID_BY), default="transfer")
     reference: str = ask(Field(N_("Reference")), default="")
@@ -241,56 +230,15 @@ def run_pay_owner(writing: Writing, form: PayOwner) -> Outcome:
     return Outcome(Subject.PERSON, person.id, CHANGED, (paper,))
 
 
-def run_pay_fee(writing: Writing, form: PayFee) -> Outcome:
-    """Pay a referrer or a second dealer what they are owed, whole or in part."""
-    person = person_of(writing, form.person_id, "person_id")
-    minor = above_zero(form.amount, writing.currency)
-    owed = -balance(writing, "fees_due", person.id).minor
-    if minor > owed:
-        raise Refused(
-            N_("{owed} is owed to {person} in fees. Type that, or less."),
-            field="amount",
-            owed=writing.money(max(0, owed)),
-            person=person.name,
-        )
-    number = writing.number("fee")
-    entry = writing.book([Amount("fees_due", minor, person.id), Amount("bank", -minor)], number)
-    writing.add(
-        FeePayment(
-            number=number,
-            person_id=person.id,
-            method=form.method,
-    papers=("account_sales",),
-            minor=minor,
-            paid_on=writing.on,
-            reference=form.reference,
-            entry_id=entry,
-        )
-    )
-    return Outcome(Subject.PERSON, person.id, CHANGED)
-
-
 def refuse_nothing_held(reading: Reading, person_id: int) -> None:
     """Refuse a payout where nothing is set aside."""
-    papers=("remittance",),
     if balance(reading, "owners_held", person_id).minor >= 0:
         raise Refused(N_("Nothing is set aside for {owner}."), owner=person_of(reading, person_id).name)
-
-
-def refuse_no_fee(reading: Reading, person_id: int) -> None:
-    """Refuse to pay a fee where none is owed."""
-    if balance(reading, "fees_due", person_id).minor >= 0:
-        raise Refused(N_("No fee is owed to {person}."), person=person_of(reading, person_id).name)
 
 
 def prefill_pay_owner(reading: Reading, person_id: int) -> Mapping[str, Any]:
     """Give all that is set aside."""
     return {"amount": -balance(reading, "owners_held", person_id)}
-
-
-def prefill_pay_fee(reading: Reading, person_id: int) -> Mapping[str, Any]:
-    """Give all that is owed in fees."""
-    return {"amount": -balance(reading, "fees_due", person_id)}
 
 
 def owners_of_line(reading: Reading, line_id: int) -> list[LineOwner]:
@@ -312,6 +260,7 @@ SETTLE = Act(
     allowed=refuse_not_due,
     preview=preview_settle,
     shortcut="Ctrl+Shift+E",
+    papers=("account_sales",),
 )
 PAY_OWNER = Act(
     name="pay_owner",
@@ -323,15 +272,6 @@ PAY_OWNER = Act(
     allowed=refuse_nothing_held,
     prefill=prefill_pay_owner,
     shortcut="Ctrl+Shift+O",
+    papers=("remittance",),
 )
-PAY_FEE = Act(
-    name="pay_fee",
-    text=N_("Pay the fee"),
-    subject=Subject.PERSON,
-    form=PayFee,
-    run=run_pay_fee,
-    subject_input="person_id",
-    allowed=refuse_no_fee,
-    prefill=prefill_pay_fee,
-)
-ACTS = (SETTLE, PAY_OWNER, PAY_FEE)
+ACTS = (SETTLE, PAY_OWNER)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from shopledger.papers.adding import must_add_up
 from shopledger.papers.cautions import GENERAL
 from shopledger.papers.parts import PaperFacts
-from shopledger.quantities.money import Money
+from shopledger.quantities.money import Money, total
 from shopledger.quantities.words import _, count_words
 
 if TYPE_CHECKING:
@@ -105,7 +105,7 @@ def compose(facts: HandoverListFacts, sheet: Sheet) -> None:
         _("Money"),
         _(
             "Due can be paid now; waiting depends on a buyer\u2019s money or approval time; owed is what "
-            "the person owes the shop."
+            "the person owes the shop; left is due and waiting less owed."
         ),
     )
     if facts.money:
@@ -115,12 +115,12 @@ def compose(facts: HandoverListFacts, sheet: Sheet) -> None:
                 sheet.per(currency, _("Due")),
                 sheet.per(currency, _("Waiting")),
                 sheet.per(currency, _("Owed")),
-                sheet.per(currency, _("Held")),
+                sheet.per(currency, _("Left")),
             ),
             [_money_row(line, sheet) for line in facts.money],
             (sheet.share_column, *(sheet.money_column,) * 4),
         )
-        sheet.sums([(_("Held for others together"), sheet.amount(facts.held_total))])
+        sheet.sums(_sums(facts, sheet))
     else:
         sheet.section(_("None"), _("The shop holds nobody else\u2019s money."))
     sheet.section(_("Is it covered"), _cover_words(facts, sheet))
@@ -152,16 +152,38 @@ def _money_row(line: HeldMoneyLine, sheet: Sheet) -> tuple[str, ...]:
     )
 
 
+def _belongs(facts: HandoverListFacts) -> Money:
+    """Give what belongs to others: due and waiting. What one person owes the shop does not pay another."""
+    return total([line.due + line.waiting for line in facts.money], facts.held_total.currency)
+
+
+def _sums(facts: HandoverListFacts, sheet: Sheet) -> list[tuple[str, str]]:
+    """Give the sums under the money: where somebody owes the shop, what is held stands apart from what is left."""
+    belongs = _belongs(facts)
+    owed = belongs - facts.held_total
+    if not owed:
+        return [(_("Held for others together"), sheet.amount(belongs))]
+    return [
+        (_("Held for others together, debts not taken off"), sheet.amount(belongs)),
+        (_("Owed to the shop by some of them"), sheet.amount(-owed)),
+        (_("Left, their own debts taken off"), sheet.amount(facts.held_total)),
+    ]
+
+
 def _cover_words(facts: HandoverListFacts, sheet: Sheet) -> str:
     """Say whether the bank covers what is held."""
     if facts.bank is None:
         return ""
-    # What one person owes the shop does not pay another: debts don't lessen what belongs to others.
-    belongs = sum((line.due + line.waiting for line in facts.money), Money.zero(facts.bank.currency))
+    belongs = _belongs(facts)
+    bank, held = sheet.money(facts.bank), sheet.money(belongs)
     if facts.bank >= belongs:
-        return _("On the shop\u2019s bank accounts are {bank}; that covers what belongs to others.").format(
-            bank=sheet.money(facts.bank)
-        )
-    return _(
-        "On the shop\u2019s bank accounts are {bank}; that is {short} less than what belongs to others."
-    ).format(bank=sheet.money(facts.bank), short=sheet.money(belongs - facts.bank))
+        words = _(
+            "On the shop\u2019s bank accounts are {bank}; that covers the {held} that belong to others."
+        ).format(bank=bank, held=held)
+    else:
+        words = _(
+            "On the shop\u2019s bank accounts are {bank}; that is {short} less than the {held} that belong to others."
+        ).format(bank=bank, held=held, short=sheet.money(belongs - facts.bank))
+    if belongs == facts.held_total:
+        return words
+    return f"{words} {_('Debts are not taken off here: what one person owes the shop pays nobody else.')}"

@@ -17,9 +17,12 @@ from shopledger.papers import (
     bill_of_sale,
     charge_note,
     credit_note,
+    fee_note,
+    forfeit_note,
     handover_list,
     intake,
     invoice,
+    loss_report,
     payment_receipt,
     referral,
     refund_receipt,
@@ -86,6 +89,17 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
             ),
             Kind("remittance", "RM", N_("Payout remittance"), remittance.RemittanceFacts, remittance.compose),
             Kind("charge_note", "CH", N_("Charge note"), charge_note.ChargeNoteFacts, charge_note.compose),
+            Kind(
+                "loss_report", "LD", N_("Report of a loss"), loss_report.LossReportFacts, loss_report.compose
+            ),
+            Kind("fee_note", "FP", N_("Note of a fee paid"), fee_note.FeeNoteFacts, fee_note.compose),
+            Kind(
+                "forfeit_note",
+                "DF",
+                N_("Note of a forfeited deposit"),
+                forfeit_note.ForfeitNoteFacts,
+                forfeit_note.compose,
+            ),
             Kind("release", "RL", N_("Release to owner"), release.ReleaseFacts, release.compose),
             Kind(
                 "handover_list",

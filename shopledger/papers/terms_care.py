@@ -107,16 +107,18 @@ def failed_clause(terms: TermsFacts, manners: Manners) -> list[str]:
         "A sale that is undone is reversed in full. Costs really spent on it are {bearer}. What the owner "
         "was paid for it comes back."
     ).format(bearer=_(BEARERS[terms.failed_sale_costs_by]))
+    return [undone, deposit_words(terms, manners)]
+
+
+def deposit_words(terms: TermsFacts, manners: Manners) -> str:
+    """Say who has what of a deposit that a buyer forfeits."""
     to_owner, to_shop = terms.deposit_to_owner or Fraction(0), terms.deposit_to_shop or Fraction(0)
     if not to_owner and not to_shop:
-        deposit = _("A deposit on a sale that is not made is refunded to the buyer.")
-    else:
-        deposit = _("Of a deposit that a buyer forfeits the owner has {owner} and the shop {shop}.").format(
-            owner=show_rate(to_owner, manners), shop=show_rate(to_shop, manners)
-        )
-        if to_owner + to_shop < 1:
-            deposit = f"{deposit} {_('The rest goes back to the buyer.')}"
-    return [undone, deposit]
+        return _("A deposit on a sale that is not made is refunded to the buyer.")
+    deposit = _("Of a deposit that a buyer forfeits the owner has {owner} and the shop {shop}.").format(
+        owner=show_rate(to_owner, manners), shop=show_rate(to_shop, manners)
+    )
+    return deposit if to_owner + to_shop == 1 else f"{deposit} {_('The rest goes back to the buyer.')}"
 
 
 _CHARGES = {

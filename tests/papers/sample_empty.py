@@ -10,9 +10,12 @@ from shopledger.papers.agreement import AgreementFacts
 from shopledger.papers.bill_of_sale import BillOfSaleFacts
 from shopledger.papers.charge_note import ChargeNoteFacts
 from shopledger.papers.credit_note import CreditNoteFacts
+from shopledger.papers.fee_note import FeeNoteFacts
+from shopledger.papers.forfeit_note import ForfeitNoteFacts
 from shopledger.papers.handover_list import HandoverListFacts
 from shopledger.papers.intake import IntakeFacts
 from shopledger.papers.invoice import InvoiceFacts
+from shopledger.papers.loss_report import LossReportFacts
 from shopledger.papers.parts import (
     CommissionFacts,
     GoodsLine,
@@ -183,6 +186,44 @@ def empty(shop: ShopFacts | None = None) -> dict[str, PaperFacts]:
             owners=owners,
             lines=(),
             total=usd("0"),
+        ),
+        "loss_report": LossReportFacts(
+            number="LD 1",
+            issued_on=day,
+            shop=bare,
+            lost_on=day,
+            owners=owners,
+            instrument_name="Bow",
+            what_happened="gone",
+            agreed_value=usd("0"),
+            excess=usd("0"),
+            claimed=usd("0"),
+            working=(),
+            held=usd("0"),
+        ),
+        "fee_note": FeeNoteFacts(
+            number="FP 1",
+            issued_on=day,
+            shop=bare,
+            paid_on=day,
+            payee=someone,
+            amount=usd("0"),
+            method="cash",
+            lines=(),
+            still_owed=usd("0"),
+        ),
+        "forfeit_note": ForfeitNoteFacts(
+            number="DF 1",
+            issued_on=day,
+            shop=bare,
+            forfeited_on=day,
+            player=someone,
+            instrument_name="Bow",
+            held_since=day,
+            held_until=day,
+            deposit=usd("0"),
+            working=(),
+            goes_back=usd("0"),
         ),
         "release": ReleaseFacts(
             number="RL 1",

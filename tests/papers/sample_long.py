@@ -230,6 +230,30 @@ def long(shop: ShopFacts = LONG_SHOP) -> dict[str, PaperFacts]:
         balance_after=usd("9000.00"),
         notes=("The report of the loss has the number LD 2026-001.",),
     )
+    papers["loss_report"] = replace(
+        papers["loss_report"],
+        owners=HEIRS,
+        instrument_name=instrument.name,
+        excess_borne_by="shop",
+        working=(WorkingLine(label="Agreed value", how="by the agreement", amount=usd("9500.00")),),
+        held=usd("9500.00"),
+        shares=tuple(
+            ShareLine(name=heir.party.name, share=heir.share, amount=amount)
+            for heir, amount in zip(HEIRS, usd("9500.00").shared([heir.share for heir in HEIRS]), strict=True)
+        ),
+    )
+    papers["fee_note"] = replace(
+        papers["fee_note"],
+        payee=LONG_OWNER,
+        amount=usd("40.00"),
+        lines=tuple(
+            AmountLine(what=f"{n}: {instrument.name}", reference=f"SI 2026-{n:03d}", amount=usd("1.00"))
+            for n in range(40)
+        ),
+    )
+    papers["forfeit_note"] = replace(
+        papers["forfeit_note"], player=LONG_OWNER, instrument_name=instrument.name
+    )
     papers["release"] = replace(
         papers["release"],
         to=LONG_OWNER,

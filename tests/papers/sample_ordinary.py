@@ -11,9 +11,12 @@ from shopledger.papers.agreement import AgreementFacts
 from shopledger.papers.bill_of_sale import BillOfSaleFacts
 from shopledger.papers.charge_note import ChargeNoteFacts
 from shopledger.papers.credit_note import CreditNoteFacts
+from shopledger.papers.fee_note import FeeNoteFacts
+from shopledger.papers.forfeit_note import ForfeitNoteFacts
 from shopledger.papers.handover_list import HandoverListFacts
 from shopledger.papers.intake import IntakeFacts, TitleFacts
 from shopledger.papers.invoice import InvoiceFacts
+from shopledger.papers.loss_report import LossReportFacts
 from shopledger.papers.parts import (
     AmountLine,
     CautionFacts,
@@ -288,6 +291,66 @@ def ordinary(shop: ShopFacts = SHOP) -> dict[str, PaperFacts]:
             by_words="For storage: USD 20.00 a month, from 365 days after taking in.",
             set_off=True,
             balance_after=usd("-60.00"),
+        ),
+        "loss_report": LossReportFacts(
+            **every_paper("LD 2026-001", shop),
+            lost_on=date(2026, 7, 2),
+            owners=owner,
+            instrument_number="No. 027",
+            instrument_name=GAMBA.name,
+            entry_number="TI 2026-031",
+            taken_in_on=date(2026, 3, 2),
+            agreement_number="AG 2026-014",
+            what_happened="A pipe burst over the rack at night; its case stood in water.",
+            reported_to="Harbour Mutual, claim 7-214",
+            agreed_value=usd("9500.00"),
+            excess=usd("500.00"),
+            excess_borne_by="owner",
+            claimed=usd("9000.00"),
+            working=(
+                WorkingLine(label="Agreed value", how="by the agreement", amount=usd("9500.00")),
+                WorkingLine(label="Excess", how="borne by the owner", amount=usd("-500.00")),
+            ),
+            held=usd("9000.00"),
+            by_words=("If the instrument is lost, the shop holds the agreed value for the owner.",),
+        ),
+        "fee_note": FeeNoteFacts(
+            **every_paper("FP 2026-001", shop),
+            paid_on=date(2026, 3, 30),
+            payee=PartyFacts(name="Hesper Lune", number="P 014", address=("4 Rope Street", "Saltmere")),
+            amount=usd("500.00"),
+            method="bank transfer",
+            reference="the gamba",
+            lines=(
+                AmountLine(
+                    on=date(2026, 3, 14),
+                    what=GAMBA.name,
+                    reference="SI 2026-021",
+                    how="for bringing the buyer",
+                    amount=usd("500.00"),
+                ),
+            ),
+            still_owed=usd("62.50"),
+        ),
+        "forfeit_note": ForfeitNoteFacts(
+            **every_paper("DF 2026-001", shop),
+            forfeited_on=date(2026, 6, 23),
+            player=BUYER,
+            instrument_number="No. 027",
+            instrument_name=GAMBA.name,
+            held_since=date(2026, 5, 12),
+            held_until=date(2026, 6, 12),
+            deposit_number="PR 2026-018",
+            agreement_number="AG 2026-014",
+            why="Not heard of again.",
+            deposit=usd("150.00"),
+            working=(
+                WorkingLine(label="To the owner", how="50%", amount=usd("75.00")),
+                WorkingLine(label="To the shop", how="25%", amount=usd("37.50")),
+                WorkingLine(label="Back to the player", how="the rest", amount=usd("37.50")),
+            ),
+            goes_back=usd("37.50"),
+            by_words="Of a deposit that a buyer forfeits the owner has 50% and the shop 25%.",
         ),
         "release": ReleaseFacts(
             **every_paper("RL 2026-004", shop),

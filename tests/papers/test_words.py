@@ -188,6 +188,65 @@ def _says(kind: str, facts: Any) -> str:
             ),
         ),
         (
+            "loss_report",
+            (
+                *(
+                    "Report of a loss",
+                    "2 Jul 2026",
+                    "TI 2026-031",
+                    "A pipe burst",
+                    "Harbour Mutual, claim 7-214",
+                ),
+                *(
+                    "Agreed value",
+                    "9,500.00",
+                    "borne by the owner",
+                    "−500.00",
+                    "Held for the owner",
+                    "9,000.00",
+                ),
+                *("The insurer keeps USD 500.00; the owner bears it", "Claimed of the insurer: USD 9,000.00"),
+                *("By the agreement", "ask the insurer about the claim"),
+            ),
+        ),
+        (
+            "fee_note",
+            (
+                *(
+                    "Note of a fee paid",
+                    "Hesper Lune",
+                    "USD 500.00",
+                    "bank transfer",
+                    "SI 2026-021",
+                    "500.00",
+                ),
+                *("The shop still owes Hesper Lune USD 62.50", "owed back to the shop", "ask an accountant"),
+            ),
+        ),
+        (
+            "forfeit_note",
+            (
+                *(
+                    "Note of a forfeited deposit",
+                    "23 Jun 2026",
+                    "PR 2026-018",
+                    "12 Jun 2026",
+                    "Not heard of again.",
+                ),
+                *(
+                    "To the owner",
+                    "50%",
+                    "75.00",
+                    "To the shop",
+                    "25%",
+                    "37.50",
+                    "Back to the player",
+                    "37.50",
+                ),
+                *("The deposit", "150.00", "has 50% and the shop 25%", "USD 37.50 goes back to"),
+            ),
+        ),
+        (
             "release",
             (
                 "Release to owner",
@@ -210,8 +269,10 @@ def _says(kind: str, facts: Any) -> str:
                     "Money",
                 ),
                 *(
-                    "Held for others together 10,570.00",
-                    "USD 31,250.40; that covers",
+                    *("Held for others together, debts not taken off 10,630.00", "−60.00"),
+                    "Left, their own debts taken off 10,570.00",
+                    "USD 31,250.40; that covers the USD 10,630.00 that belong to others",
+                    "what one person owes the shop pays nobody else",
                 ),
             ),
         ),
@@ -397,6 +458,20 @@ def test_a_charge_note_to_the_owners_credit_says_so() -> None:
     )
 
 
+def test_a_loss_of_several_owners_says_each_ones_part_and_who_bears_the_excess() -> None:
+    text = _says("loss_report", LONG["loss_report"])
+    assert in_order(
+        text, "How the owners share it", "Held for the owners together 9,500.00", "the shop bears it"
+    )
+    bare = _says("loss_report", EMPTY["loss_report"])
+    assert in_order(bare, "Nobody is on record as told", "not known to keep anything")
+
+
+def test_a_deposit_of_which_nothing_goes_back_says_so() -> None:
+    assert "Nothing of it goes back." in _says("forfeit_note", EMPTY["forfeit_note"])
+    assert "With this no fee is owed any more." in _says("fee_note", EMPTY["fee_note"])
+
+
 def test_a_charge_that_is_not_set_off_says_so() -> None:
     assert "nothing is set off" in _says("charge_note", replace(ORDINARY["charge_note"], set_off=False))
 
@@ -445,8 +520,17 @@ def test_two_owners_stand_in_the_grid_with_their_shares() -> None:
 def test_a_list_says_when_the_bank_falls_short() -> None:
     # 10,630.00 are due or waiting; the 60.00 that one person owes don't lessen what belongs to the others.
     text = _says("handover_list", replace(ORDINARY["handover_list"], bank=usd("10000.00")))
-    assert "that is USD 630.00 less than what belongs to others" in text
+    assert "that is USD 630.00 less than the USD 10,630.00 that belong to others" in text
     assert "Is it covered" not in _says("handover_list", replace(ORDINARY["handover_list"], bank=None))
+
+
+def test_a_list_on_which_nobody_owes_needs_one_sum() -> None:
+    facts = ORDINARY["handover_list"]
+    money = tuple(line for line in facts.money if not line.owes)
+    held = sum((line.held for line in money), usd("0"))
+    text = _says("handover_list", replace(facts, money=money, held_total=held))
+    assert "Held for others together 10,220.00" in text
+    assert "debts" not in text.lower()
 
 
 def test_a_release_by_carrier_says_by_whom() -> None:
@@ -481,6 +565,11 @@ def _more(name: str) -> Callable[[Any], Any]:
         ("account_sales", lambda facts: replace(facts, shares=LONG["account_sales"].shares[:2])),
         ("remittance", _more("amount")),
         ("charge_note", _more("total")),
+        ("loss_report", _more("held")),
+        ("loss_report", _more("claimed")),
+        ("loss_report", lambda facts: replace(facts, shares=LONG["loss_report"].shares[:2])),
+        ("fee_note", _more("amount")),
+        ("forfeit_note", _more("deposit")),
         ("release", _more("open_total")),
         ("handover_list", _more("value_total")),
         ("handover_list", _more("held_total")),

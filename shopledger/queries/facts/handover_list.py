@@ -170,7 +170,9 @@ def _money(reading: Reading, as_of: date) -> tuple[HeldMoneyLine, ...]:
         of = sums[person.id]
         pending = -of.get("owners_pending", 0)
         waiting = min(pending, come_in.get(person.id, 0))
-        due, owes = -of.get("owners_held", 0), of.get("owners_owe", 0)
+        owes = max(0, of.get("owners_owe", 0))
+        # What an owner paid and no longer owes is theirs to have back at once.
+        due = -of.get("owners_held", 0) + max(0, -of.get("owners_owe", 0))
         words = _owner_status(reading, pending - waiting)
         if due or waiting or owes or pending > 0:
             lines.append(_line(reading, person, due, waiting, owes, words))

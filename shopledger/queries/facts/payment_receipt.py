@@ -6,7 +6,7 @@ from datetime import date
 
 from sqlalchemy import select
 
-from shopledger.model import Hold, Instrument, Loss, Payment, PaymentShare, Sale, SaleLine, Stay
+from shopledger.model import Entry, Hold, Instrument, Loss, Payment, PaymentShare, Sale, SaleLine, Stay
 from shopledger.papers.parts import AmountLine
 from shopledger.papers.payment_receipt import PaymentReceiptFacts
 from shopledger.quantities.errors import NotFound
@@ -17,6 +17,7 @@ from shopledger.queries.facts.instruments import name_of
 from shopledger.queries.facts.invoice import method_words
 from shopledger.queries.facts.parties import head, party_facts
 from shopledger.queries.owing import sale_money
+from shopledger.rules.journal import FEE_BACK
 from shopledger.store.unit import Reading
 
 
@@ -82,4 +83,7 @@ def _left_words(reading: Reading, payment: Payment) -> str:
     if payment.loss_id is not None:
         loss = reading.session.get_one(Loss, payment.loss_id)
         return _("Claim for the loss {number}").format(number=loss.number)
-    return _("Owed to the shop") if payment.sale_id is None else _("On account")
+    if payment.sale_id is not None:
+        return _("On account")
+    back = reading.session.scalar(select(Entry.act).where(Entry.id == payment.entry_id)) == FEE_BACK
+    return _("Fee paid back to the shop") if back else _("Owed to the shop")

@@ -56,7 +56,10 @@ def _applied(reading: Reading, refund: Refund) -> tuple[tuple[AmountLine, ...], 
     lines = [AmountLine(what=what, amount=reading.money(minor)) for what, _why, minor in rows]
     left = reading.money(refund.minor) - total([line.amount for line in lines], reading.currency)
     if left:
-        words = _("Deposit given back") if refund.deposit_id is not None else _("On account")
+        if refund.deposit_id is not None:
+            words = _("Deposit given back")
+        else:
+            words = _("On account") if refund.sale_id is not None else _("Paid before and no longer owed")
         lines.append(AmountLine(what=words, amount=left))
     return tuple(lines), [why for _what, why, _minor in rows]
 
@@ -75,8 +78,9 @@ def _credit_note(reading: Reading, sale: Sale) -> str:
 
 
 def _still_owed(reading: Reading, refund: Refund, sale: Sale | None) -> Money:
-    """Give what is still to be given back: of the sale, or of the deposits the person has with the shop."""
+    """Give what is still to be given back: of the sale, of the person's deposits, or of what they paid as an owner."""
     if sale is None:
-        return max(-balance(reading, "deposits", refund.person_id), reading.money(0))
+        account = "owners_owe" if refund.deposit_id is None else "deposits"
+        return max(-balance(reading, account, refund.person_id), reading.money(0))
     over = [-line.owes for line in sale_money(reading, sale.id).lines if line.owes.minor < 0]
     return total(over, reading.currency)

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from sqlalchemy import select
 
-from shopledger.model import Agreement, LineOwner, Loss, SaleLine, Settlement, Stay
+from shopledger.model import Account, Agreement, LineOwner, Loss, Posting, SaleLine, Settlement, Stay
 from shopledger.papers.owner_working import owner_working
 from shopledger.papers.parts import OwnerFacts, WorkingLine
 from shopledger.quantities.errors import Bug
@@ -18,7 +18,7 @@ from shopledger.quantities.showing import show_amount, show_rate
 from shopledger.quantities.words import N_, _
 from shopledger.queries.facts.bill_of_sale import line_named
 from shopledger.queries.facts.invoice import sale_named
-from shopledger.queries.facts.parties import of_parties, owners_of_line
+from shopledger.queries.facts.parties import owner_facts, owners_of_line
 from shopledger.queries.facts.reckoned import split_of_line
 from shopledger.queries.facts.terms import terms_named
 from shopledger.queries.standing import last_agreement, owners_of
@@ -106,13 +106,11 @@ def _of_line(reading: Reading, line: SaleLine) -> Settled:
 
 
 def _of_loss(reading: Reading, loss: Loss) -> Settled:
-    """Give a loss as a settlement states it: to whoever owns the thing, the shop left out."""
+    """Give a loss as a settlement states it: to whoever owned the thing, the shop left out."""
     stay = reading.session.get_one(Stay, loss.stay_id)
     agreed = last_agreement(reading, stay.id)
     shop = reading.shop()
-    parties = [party for party in owners_of(reading, stay.instrument_id) if party.person_id != shop.person_id]
     value, net = reading.money(loss.agreed_value), reading.money(loss.owner_net)
-    nets = net.shared([party.share for party in parties])
     nothing = reading.money(0)
     return Settled(
         line=None,
@@ -124,20 +122,39 @@ def _of_loss(reading: Reading, loss: Loss) -> Settled:
         sold_on=loss.lost_on,
         asking=value if agreed is None else reading.money(agreed.terms.asking),
         price=value,
-        working=_loss_working(reading, loss),
+        working=loss_working(reading, loss),
         net=net,
         floor=None,
         short_by=nothing,
         made_up=nothing,
-        parts=tuple(
-            Part(person_id=party.person_id, owner=owner, net=part)
-            for party, owner, part in zip(parties, of_parties(reading, parties), nets, strict=True)
-        ),
+        parts=parts_of_loss(reading, loss, stay.instrument_id),
     )
 
 
-def _loss_working(reading: Reading, loss: Loss) -> tuple[WorkingLine, ...]:
-    """Give how what is held for a loss comes about: agreed value, less what the terms take off it."""
+def parts_of_loss(reading: Reading, loss: Loss, instrument_id: int) -> tuple[Part, ...]:
+    """Give what is held for each owner of a loss, by its own entry: it is theirs whoever owns the instrument by now."""
+    rows = reading.session.execute(
+        select(Posting.person_id, Posting.amount)
+        .join(Account, Account.id == Posting.account_id)
+        .where(Posting.entry_id == loss.entry_id, Account.code == "owners_pending")
+        .order_by(Posting.n)
+    )
+    held = [(int(person_id), -minor) for person_id, minor in rows if person_id is not None]
+    shares = {party.person_id: party.share for party in owners_of(reading, instrument_id, loss.lost_on)}
+    people = [
+        (person_id, shares.get(person_id, Fraction(minor, loss.owner_net))) for person_id, minor in held
+    ]
+    return tuple(
+        Part(person_id=person_id, owner=owner, net=reading.money(minor))
+        for (person_id, minor), owner in zip(held, owner_facts(reading, people), strict=True)
+    )
+
+
+def loss_working(reading: Reading, loss: Loss) -> tuple[WorkingLine, ...]:
+    """Give how what is held for a loss comes about: agreed value, less what terms and the shop's own part take off it.
+
+    Shape:  the lines add up to what is held for the owners.
+    """
     lines = [
         WorkingLine(
             label=_("Agreed value"), how=_("by the agreement"), amount=reading.money(loss.agreed_value)
@@ -151,6 +168,13 @@ def _loss_working(reading: Reading, loss: Loss) -> tuple[WorkingLine, ...]:
         lines.append(
             WorkingLine(
                 label=_("Commission"), how=_("agreed on a loss"), amount=reading.money(-loss.commission)
+            )
+        )
+    own = loss.owner_net - sum(line.amount.minor for line in lines)
+    if own:
+        lines.append(
+            WorkingLine(
+                label=_("The shop\u2019s own part"), how=_("as a part owner"), amount=reading.money(own)
             )
         )
     return tuple(lines)

@@ -9,6 +9,7 @@ from sqlalchemy import func, select
 
 from shopledger.model import (
     Charge,
+    Entry,
     FeePayment,
     Payment,
     PaymentShare,
@@ -19,6 +20,7 @@ from shopledger.model import (
     SaleLine,
 )
 from shopledger.quantities.words import N_
+from shopledger.rules.journal import FEE_BACK
 from shopledger.store.proof.finding import Amounts, Proof, summed
 
 POSTED = N_("{number}: the journal has {posted}, by the record it would be {wanted}.")
@@ -34,20 +36,27 @@ def prove_payments(proof: Proof) -> None:
         proof, PaymentShare.payment_id, PaymentShare.minor, consigned=PaymentShare.sale_line_id
     )
     columns = Payment.__table__.c
+    fees_back = set(proof.connection.scalars(select(Entry.id).where(Entry.act == FEE_BACK)))
     for payment in proof.rows(select(*columns).order_by(Payment.id)):
         owners = payment.minor if payment.loss_id is not None else for_owners.get(payment.id, 0)
         posted = received.get(payment.id, {})
         if payment.method == "deposit" and payment.sale_id is None:
             # Forfeited: who gets it is compared with its settlement, here only that it left the player's account.
             posted = {place: minor for place, minor in posted.items() if place[0] == "deposits"}
-        _compare(proof, "payment", payment.number, _received(payment, owners), posted)
+        _compare(
+            proof,
+            "payment",
+            payment.number,
+            _received(payment, owners, payment.entry_id in fees_back),
+            posted,
+        )
         if payment.cleared_entry_id is not None and payment.cleared_entry_id != payment.entry_id:
             _compare(proof, "payment", payment.number, _cleared(payment, owners), cleared.get(payment.id, {}))
         if payment.sale_id is not None and shares.get(payment.id, 0) != payment.minor:
             _wrong_shares(proof, "payment", payment, shares.get(payment.id, 0))
 
 
-def _received(payment: Any, owners: int) -> Amounts:
+def _received(payment: Any, owners: int, fee_back: bool) -> Amounts:
     """Give what the receipt of a payment posts; a deposit set off is received and cleared at once."""
     minor, person = payment.minor, payment.person_id
     match payment.method:
@@ -68,7 +77,7 @@ def _received(payment: Any, owners: int) -> Amounts:
         return summed(("in_transit", None, minor), ("deposits", person, -minor))
     if payment.loss_id is not None:
         return summed(("in_transit", None, minor), ("claims", None, -minor))
-    return summed(("in_transit", None, minor), ("owners_owe", person, -minor))
+    return summed(("in_transit", None, minor), ("fees_owe" if fee_back else "owners_owe", person, -minor))
 
 
 def _cleared(payment: Any, owners: int) -> Amounts:
@@ -91,15 +100,22 @@ def prove_refunds(proof: Proof) -> None:
     columns = Refund.__table__.c
     for refund in proof.rows(select(*columns).order_by(Refund.id)):
         owners = for_owners.get(refund.id, 0)
-        account = "deposits" if refund.deposit_id is not None else "buyers"
+        account = _refunded(refund)
         wanted = summed(
             (account, refund.person_id, refund.minor),
             ("bank_owners", None, -owners),
             ("bank", None, owners - refund.minor),
         )
         _compare(proof, "refund", refund.number, wanted, posted.get(refund.id, {}))
-        if refund.deposit_id is None and shares.get(refund.id, 0) != refund.minor:
+        if account == "buyers" and shares.get(refund.id, 0) != refund.minor:
             _wrong_shares(proof, "refund", refund, shares.get(refund.id, 0))
+
+
+def _refunded(refund: Any) -> str:
+    """Give the account a refund takes from: a deposit, a sale's buyer, else what an owner paid and no longer owes."""
+    if refund.deposit_id is not None:
+        return "deposits"
+    return "buyers" if refund.sale_id is not None else "owners_owe"
 
 
 def prove_payouts(proof: Proof) -> None:

@@ -11,6 +11,7 @@ from sqlalchemy import Select, and_, func, or_, select
 from shopledger.model import (
     Account,
     Charge,
+    Entry,
     LineOwner,
     Loss,
     Payment,
@@ -18,12 +19,14 @@ from shopledger.model import (
     Payout,
     PayoutShare,
     Posting,
+    Refund,
     RefundShare,
     SaleLine,
     Settlement,
     SettlementShare,
 )
 from shopledger.quantities.words import N_
+from shopledger.rules.journal import FEE_BACK
 from shopledger.store.proof.finding import Proof, summed
 
 Sums = dict[int, int]
@@ -182,15 +185,23 @@ def _by_records(proof: Proof) -> Mapping[str, Sums]:
         owe[person_id] += minor
         if kind == "paid_back":  # what a returned sale had paid out already is the owner's debt instead
             pending[person_id] += minor
-    debts = select(Payment.person_id, Payment.minor).where(
-        Payment.sale_id.is_(None),
-        Payment.hold_id.is_(None),
-        Payment.loss_id.is_(None),
-        Payment.deposit_id.is_(None),
-        Payment.bounced_on.is_(None),
+    debts = (
+        select(Payment.person_id, Payment.minor)
+        .join(Entry, Entry.id == Payment.entry_id)
+        .where(
+            Entry.act != FEE_BACK,
+            Payment.sale_id.is_(None),
+            Payment.hold_id.is_(None),
+            Payment.loss_id.is_(None),
+            Payment.deposit_id.is_(None),
+            Payment.bounced_on.is_(None),
+        )
     )
     for person_id, minor in proof.rows(debts):
         owe[person_id] -= minor
+    back = select(Refund.person_id, Refund.minor).where(Refund.sale_id.is_(None), Refund.deposit_id.is_(None))
+    for person_id, minor in proof.rows(back):
+        owe[person_id] += minor
     return sums
 
 

@@ -1,7 +1,8 @@
 """The story of an invented shop, told through the acts: a paper of every kind is left on the way.
 
 A cello of two heirs is agreed, changed, held, sold through a referral, paid in two parts, settled and paid out; the
-shop's own violin comes back; a bow is lost; a gamba goes home with a charge unpaid; a viola stays.
+shop's own violin is held by a player who stays away, sold, and comes back; a bow is lost; a gamba goes home with a
+charge unpaid; a viola stays.
 """
 
 from __future__ import annotations
@@ -121,6 +122,7 @@ def tell(ledger: Ledger) -> Told:
     _agree(told)
     _sell(told)
     _pay_and_settle(told)
+    _forfeit(told)
     _own_and_back(told)
     _lose(told)
     _return(told)
@@ -231,6 +233,7 @@ def _pay_and_settle(told: Told) -> None:
     told.do("clear_payments", PAID, sale_id=sale)
     told.do("settle", PAID, sale_id=sale)
     told.do("pay_owner", PAID, person_id=told.ids["Marit Ostby"], amount=usd("1000.00"))
+    told.do("pay_fee", PAID, person_id=told.ids["Klara Veen"], amount=usd("562.50"))
     told.do("hand_over", PAID, instrument_id=told.ids["the Ostby cello"], handed_to="Tobias Renn")
 
 
@@ -248,6 +251,16 @@ def _own_and_back(told: Told) -> None:
     told.do("take_payment", PAID, sale_id=done.id, amount=usd("1000.00"), method="card", cleared=True)
     told.do("take_back", BACK, sale_id=done.id, why="too bright for the hall")
     told.do("give_back", BACK, sale_id=done.id, amount=usd("400.00"), method="card")
+
+
+def _forfeit(told: Told) -> None:
+    """A player holds the shop's own violin and stays away."""
+    violin = told.ids["the bench violin"]
+    told.do(
+        "hold", SOLD, instrument_id=violin, person_id=told.ids["Klara Veen"], until=date(2026, 3, 9),
+        deposit=usd("50.00"), cleared=True,
+    )  # fmt: skip
+    told.do("end_hold", PAID, instrument_id=violin, deposit="forfeit", why="stayed away")
 
 
 def _lose(told: Told) -> None:

@@ -15,6 +15,8 @@ from shopledger.papers.rendering import render
 from shopledger.quantities.errors import NotFound
 from shopledger.queries.facts.account_sales import account_sales_facts
 from shopledger.queries.facts.addendum import ending_facts
+from shopledger.queries.facts.fee_note import fee_note_facts
+from shopledger.queries.facts.loss_report import loss_report_facts
 from tests.papers.reading_back import in_order, text_of
 from tests.queries.facts.story import BACK, PAID, TAKEN_IN, Told, usd
 
@@ -137,6 +139,34 @@ def test_a_loss_is_accounted_for_by_its_agreed_value(told: Told) -> None:
     assert facts.balance == usd("0.00")
     assert "Stolen from a locked car." in facts.notes[0]
     assert "500.00" in text_of(render("account_sales", facts))
+
+
+def test_a_loss_is_reported_as_it_will_be_accounted_for(told: Told) -> None:
+    (facts,) = told.papers("loss_report")
+    assert [(line.label, line.amount) for line in facts.working] == [
+        ("Agreed value", usd("600.00")),
+        ("Excess", usd("-100.00")),
+    ]
+    assert (facts.held, facts.claimed, facts.excess_borne_by) == (usd("500.00"), usd("500.00"), "owner")
+    assert [owner.party.name for owner in facts.owners] == ["Jon Aakre"]
+    assert in_order(
+        text_of(told.file_of(facts.number)), "Stolen from a locked car.", "500.00", "the owner bears it"
+    )
+    with told.ledger.read() as reading, pytest.raises(NotFound, match="no loss 99"):
+        loss_report_facts(reading, 99, "LD 9", BACK)
+
+
+def test_a_fee_and_a_forfeited_deposit_are_noted(told: Told) -> None:
+    (fee,) = told.papers("fee_note")
+    # 5 % of 11,250.00.
+    assert [line.amount for line in fee.lines] == [usd("562.50")]
+    assert fee.still_owed == usd("0.00")
+    assert in_order(text_of(told.file_of(fee.number)), "Klara Veen", "562.50", "no fee is owed any more")
+    (forfeited,) = told.papers("forfeit_note")
+    assert (forfeited.deposit, forfeited.goes_back) == (usd("50.00"), usd("0.00"))
+    assert in_order(text_of(told.file_of(forfeited.number)), "stayed away", "To the shop", "50.00")
+    with told.ledger.read() as reading, pytest.raises(NotFound, match="no payment of a fee 99"):
+        fee_note_facts(reading, 99, "FP 9", BACK)
 
 
 def test_an_unknown_settlement_is_refused_in_words(told: Told) -> None:
