@@ -21,7 +21,6 @@ from shopledger.queries.standing import HoldNow, hold_in_force
 from shopledger.rules.journal import Amount
 from shopledger.store.unit import Reading, Writing
 
-
 _BUYERS_DEPOSITS = (
     select(Payment)
     .join(Hold, Hold.id == Payment.hold_id)

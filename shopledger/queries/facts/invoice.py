@@ -18,7 +18,6 @@ from shopledger.queries.facts.parties import head, lines_of, party_facts
 from shopledger.queries.facts.reckoned import case_of_line
 from shopledger.store.unit import Reading
 
-
 # Put together once, since every sale states its invoice.
 _LINES = select(SaleLine).where(SaleLine.sale_id == bindparam("sale")).order_by(SaleLine.n)
 _REFUNDS = select(Refund).where(Refund.sale_id == bindparam("sale")).order_by(Refund.id)

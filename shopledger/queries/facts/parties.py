@@ -16,7 +16,6 @@ from shopledger.quantities.words import N_
 from shopledger.queries.standing import Party, owners_of, parties_of
 from shopledger.store.unit import Reading
 
-
 _OWNERS_OF_LINE = (
     select(LineOwner.person_id, LineOwner.share)
     .where(LineOwner.sale_line_id == bindparam("line"))
