@@ -6,6 +6,7 @@ the chance to abort the program.
 
 from __future__ import annotations
 
+import gc
 import sys
 from collections.abc import Callable, Mapping
 from pathlib import Path
@@ -56,6 +57,7 @@ def open_window(ledger: str | None) -> int:
         _load_platform_plugin()
         run_window = load_window()
     except ImportError as error:
+        gc.enable()
         of_qt = error.name is not None and error.name.split(".")[0] in {"PySide6", "shiboken6"}
         if of_qt and isinstance(error, ModuleNotFoundError):
             raise Trouble(
@@ -70,10 +72,12 @@ def open_window(ledger: str | None) -> int:
 
 
 def load_window() -> Callable[[str | None], int]:
-    """Load the window with all that its first table takes, and give what runs it.
+    """Load the window with all that its first table takes, and give what runs it; no garbage is looked for until then.
 
     Raises: ImportError: Qt or a system library that it needs is missing.
     """
+    # Nothing that is made while the window comes up is garbage; `run_window` lets it be looked for again.
+    gc.disable()
     # First what doesn't need Qt: once PySide is loaded, it reads the source of each module that is imported after it.
     from shopledger.queries import stock as _stock
     from shopledger.store import ledger as _ledger

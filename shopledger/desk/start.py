@@ -255,6 +255,14 @@ def usual_folder() -> Path:
     return Path(user_documents_path())
 
 
+def _look_for_garbage_again() -> None:
+    """Look for garbage again, but only among what is made from now on: going through all that was loaded takes longer
+    than painting the first table.
+    """
+    gc.freeze()
+    gc.enable()
+
+
 def run_window(where: str | Path | None) -> int:
     """Open the window on a ledger, the last one where none is named, and give the exit status once it is closed."""
     from shopledger.desk.wiring import wire
@@ -277,9 +285,10 @@ def run_window(where: str | Path | None) -> int:
     try:
         house.begin(None if where is None else str(where))
         house.show()
-        QTimer.singleShot(0, gc.enable)
+        QTimer.singleShot(0, _look_for_garbage_again)
         return app.exec()
     finally:
+        gc.unfreeze()
         gc.enable()
         sys.excepthook = usual_hook
         house.work.close()

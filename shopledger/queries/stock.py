@@ -31,11 +31,10 @@ from shopledger.quantities.words import N_
 from shopledger.queries.declared import column_of, names_more, shown, table_columns, table_fields
 from shopledger.queries.place_states import state_of
 from shopledger.queries.shapes import Column, Row, Sheet, Subject, Table, View
-from shopledger.queries.typed import Asked, MeasureRange, take_apart
-from shopledger.rules.measures import sets
 from shopledger.store.matching import matching
 
 if TYPE_CHECKING:
+    from shopledger.queries.typed import Asked, MeasureRange
     from shopledger.store.unit import Reading
 
 __all__ = ["TABLE", "ids", "page", "sheet"]
@@ -202,8 +201,19 @@ def _measured(asked: MeasureRange) -> ColumnElement[bool]:
     return Instrument.id.in_(select(Measurement.instrument_id).where(*inside, newest).scalar_subquery())
 
 
-def _asked(reading: Reading, asked: Asked) -> tuple[tuple[str, ...], list[ColumnElement[bool]]]:
+def _typed(reading: Reading, words: str) -> Asked:
+    """Take apart what is typed; how it is read is loaded when something is."""
+    from shopledger.queries.typed import take_apart
+    from shopledger.rules.measures import sets
+
+    return take_apart(words, reading.currency, reading.ledger.manners, sets().measure_words)
+
+
+def _asked(reading: Reading, words: str) -> tuple[tuple[str, ...], list[ColumnElement[bool]]]:
     """Give what typed words need joined and what has to hold."""
+    if not words.strip():
+        return (), []
+    asked = _typed(reading, words)
     holds: list[ColumnElement[bool]] = [_measured(measure) for measure in asked.measures]
     found = matching(reading.session, Subject.INSTRUMENT.value, asked.words)
     if found is not None:
@@ -220,9 +230,8 @@ def _asked(reading: Reading, asked: Asked) -> tuple[tuple[str, ...], list[Column
 
 def ids(reading: Reading, view: str, words: str, sort: str, descending: bool) -> Sequence[int]:
     """Give the ids of the instruments of a view that fit what is typed, sorted; those without a value come last."""
-    asked = take_apart(words, reading.currency, reading.ledger.manners, sets().measure_words)
     by_view, holds = _view(reading, view)
-    by_words, fits = _asked(reading, asked)
+    by_words, fits = _asked(reading, words)
     by_sort, order = _sorted_by(sort)
     question = _joined(
         select(type_coerce(Instrument.id, BigInteger())),

@@ -65,8 +65,9 @@ class Ledger:
         self.randomness = randomness
         self.files: Files = TableFiles(engine) if is_server(where) else FolderFiles(files_folder(Path(where)))
         self._accounts: dict[str, int] = {}
-        with told(where), Session(engine) as session:
-            shop = session.get(Shop, 1)
+        told_of_shop = select(Shop.name, Shop.currency, Shop.time_zone, Shop.locale).where(Shop.id == 1)
+        with told(where), engine.connect() as connection:
+            shop = connection.execute(told_of_shop).first()
             if shop is None:
                 raise Trouble(
                     N_(
@@ -74,10 +75,7 @@ class Ledger:
                     ),
                     name=self.name,
                 )
-            self.shop_name = shop.name
-            self.currency = shop.currency
-            self.time_zone = shop.time_zone
-            self.locale = shop.locale
+            self.shop_name, self.currency, self.time_zone, self.locale = shop
         self.manners: Manners = manners_of(self.locale, self.currency)
 
     @property
