@@ -65,7 +65,6 @@ def commit_act(ledger: Ledger, act: Act[F], form: F) -> Outcome:
     raise Bug("unreachable")
 
 
-def _once(ledger: Ledger, act: Act[F], form: F) -> Outcome:
 def would_leave(ledger: Ledger, act: Act[F], form: F) -> tuple[PaperDraft, ...]:
     """Give the papers that an act would leave, by doing it in a unit that is rolled back: nothing is written.
 
@@ -107,6 +106,7 @@ def _tried(trial: Ledger, act: Act[F], form: F) -> tuple[PaperDraft, ...]:
         return drafts_of(writing, outcome.papers)
 
 
+def _once(ledger: Ledger, act: Act[F], form: F) -> Outcome:
     with ledger.write() as writing:
         writing.begin_act(op_id=form.op_id, act=act.name, on=form.on, by=form.by)
         done = done_before(writing, form.op_id, act.name)
