@@ -190,10 +190,12 @@ def draw_forms(camera: Camera, frame: Frame) -> None:
     )
     stock.pane.view.choose(sellable)
     form = opened(frame, stock, "sell")
+    camera.take(frame, "form-sell")
     form.grid.cells["buyer_id"].input.put(3)
     _write(form, "lines[0].price", "9,000.00")
     costs = form.grid.cells["costs"].input
     assert isinstance(costs, RowsInput)
+    next(fold for fold in form.grid.folds.values() if fold.isAncestorOf(costs)).open()
     costs.on_add_clicked()
     _write(form, "costs[0].what", "new bridge")
     _write(form, "costs[0].amount", "180.00")
@@ -208,6 +210,27 @@ def draw_forms(camera: Camera, frame: Frame) -> None:
     frame.resize(*LARGE)
     camera.take(frame, "form-sell-large")
     frame.resize(*SMALL)
+    form.left.emit()
+    settle()
+    draw_draft_shown(camera, frame)
+
+
+def draw_draft_shown(camera: Camera, frame: Frame) -> None:
+    """Draw the papers of a sale before it is made."""
+    from shopledger.desk.draft_view import DraftView
+
+    stock = place(frame, "stock")
+    form = opened(frame, stock, "sell")
+    form.grid.cells["buyer_id"].input.put(3)
+    form.on_paper_clicked()
+    while form.busy:
+        settle()
+    settle()
+    view = stock.side.top
+    assert isinstance(view, DraftView), form.bar.error.text()
+    camera.take(frame, "draft-shown")
+    view.on_back_clicked()
+    camera.take(frame, "draft-left")
     form.left.emit()
     settle()
 

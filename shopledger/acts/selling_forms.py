@@ -15,6 +15,13 @@ from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_
 
+DISCOUNT, TAX, COSTS, CONSENTS = (
+    N_("Discount and referral"),
+    N_("Tax"),
+    N_("Costs and part-exchange"),
+    N_("Consents and note"),
+)
+"""What the form of a sale folds away, since most sales go without it or take it from the shop's settings."""
 LINE = Field(N_("Line"), Kind.COUNT, help=N_("Which line it belongs to, counted from 1."))
 
 
@@ -24,14 +31,14 @@ class SellLine:
 
     kind: str = ask(Field(N_("Kind"), Kind.CHOICE, required=True, choices=LINE_KINDS), default="consigned")
     instrument_id: int | None = ask(Field(N_("Instrument"), Kind.INSTRUMENT))
-    what: str = ask(Field(N_("What"), help=N_("Empty for an instrument: its own words stand.")), default="")
-    quantity: int = ask(Field(N_("Quantity"), Kind.COUNT), default=1)
     price: Money | None = ask(
         Field(
             N_("Price"), Kind.MONEY, help=N_("For all of the line; empty where one price for all is given.")
         )
     )
+    quantity: int = ask(Field(N_("Quantity"), Kind.COUNT), default=1)
     taxable: bool = ask(Field(N_("Taxable"), Kind.YES_NO), default=True)
+    what: str = ask(Field(N_("What"), help=N_("Empty for an instrument: its own words stand.")), default="")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -86,35 +93,43 @@ class Sell(Form):
             N_("One price for all"),
             Kind.MONEY,
             help=N_("Divided by the asking prices where lines have none."),
+            under=DISCOUNT,
         )
     )
-    tax_scheme: str = ask(Field(N_("Tax"), Kind.CHOICE, choices=TAX_SCHEMES), default="none")
-    tax_rate: Fraction | None = ask(Field(N_("Rate of tax"), Kind.RATE))
-    exempt: bool = ask(Field(N_("Exempt from tax"), Kind.YES_NO))
-    exempt_reason: str = ask(Field(N_("Why exempt"), help=N_("Certificate, export, resale.")), default="")
-    costs: tuple[CostRow, ...] = ask(Field(N_("Costs"), Kind.ROWS, of=CostRow))
-    referrer_id: int | None = ask(Field(N_("Referred by"), Kind.PERSON))
-    referral_rate: Fraction | None = ask(Field(N_("Referral fee, rate"), Kind.RATE))
-    referral_fixed: Money | None = ask(Field(N_("… or amount"), Kind.MONEY))
+    referrer_id: int | None = ask(Field(N_("Referred by"), Kind.PERSON, under=DISCOUNT))
+    referral_rate: Fraction | None = ask(Field(N_("Referral fee, rate"), Kind.RATE, under=DISCOUNT))
+    referral_fixed: Money | None = ask(Field(N_("… or amount"), Kind.MONEY, under=DISCOUNT))
     referral_of: str = ask(
         Field(
             N_("… of"),
             Kind.CHOICE,
             choices=(("price", N_("the price")), ("commission", N_("the commission"))),
+            under=DISCOUNT,
         ),
         default="price",
     )
     referral_borne_by: str = ask(
-        Field(N_("… borne by"), Kind.CHOICE, choices=OWNER_SHOP_BOTH), default="shop"
+        Field(N_("… borne by"), Kind.CHOICE, choices=OWNER_SHOP_BOTH, under=DISCOUNT), default="shop"
     )
-    told_buyer_on: date | None = ask(Field(N_("Disclosed to the buyer on"), Kind.DAY))
-    told_owner_on: date | None = ask(Field(N_("Disclosed to the owner on"), Kind.DAY))
-    dealer_id: int | None = ask(Field(N_("Second dealer"), Kind.PERSON))
-    dealer_rate: Fraction | None = ask(Field(N_("… share of the commission"), Kind.RATE))
+    told_buyer_on: date | None = ask(Field(N_("Disclosed to the buyer on"), Kind.DAY, under=DISCOUNT))
+    told_owner_on: date | None = ask(Field(N_("Disclosed to the owner on"), Kind.DAY, under=DISCOUNT))
+    dealer_id: int | None = ask(Field(N_("Second dealer"), Kind.PERSON, under=DISCOUNT))
+    dealer_rate: Fraction | None = ask(Field(N_("… share of the commission"), Kind.RATE, under=DISCOUNT))
+    tax_scheme: str = ask(Field(N_("Tax"), Kind.CHOICE, choices=TAX_SCHEMES, under=TAX), default="none")
+    tax_rate: Fraction | None = ask(Field(N_("Rate of tax"), Kind.RATE, under=TAX))
+    exempt: bool = ask(Field(N_("Exempt from tax"), Kind.YES_NO, under=TAX))
+    exempt_reason: str = ask(
+        Field(N_("Why exempt"), help=N_("Certificate, export, resale."), under=TAX), default=""
+    )
+    costs: tuple[CostRow, ...] = ask(Field(N_("Costs"), Kind.ROWS, of=CostRow, under=COSTS))
     part_exchange: tuple[PartExchangeRow, ...] = ask(
-        Field(N_("Part-exchange"), Kind.ROWS, of=PartExchangeRow)
+        Field(N_("Part-exchange"), Kind.ROWS, of=PartExchangeRow, under=COSTS)
     )
-    make_up: bool = ask(Field(N_("The shop makes up a net below the lowest agreed"), Kind.YES_NO))
-    sell_unsigned: bool = ask(Field(N_("Sell although the terms are not signed"), Kind.YES_NO))
-    consents: tuple[ConsentRow, ...] = ask(Field(N_("Consents"), Kind.ROWS, of=ConsentRow))
-    note: str = ask(Field(N_("Note on the invoice"), Kind.LINES), default="")
+    make_up: bool = ask(
+        Field(N_("The shop makes up a net below the lowest agreed"), Kind.YES_NO, under=CONSENTS)
+    )
+    sell_unsigned: bool = ask(
+        Field(N_("Sell although the terms are not signed"), Kind.YES_NO, under=CONSENTS)
+    )
+    consents: tuple[ConsentRow, ...] = ask(Field(N_("Consents"), Kind.ROWS, of=ConsentRow, under=CONSENTS))
+    note: str = ask(Field(N_("Note on the invoice"), Kind.LINES, under=CONSENTS), default="")

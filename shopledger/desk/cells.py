@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from shopledger.desk.errors import sentence
+from shopledger.desk.fold import Fold, open_around
 from shopledger.desk.fonts import SMALL, sans
 from shopledger.desk.input import Wrong
 from shopledger.desk.inputs import make_input
 from shopledger.desk.labels import CELL, GROUP, label, tip
 from shopledger.desk.shop import Shop
 from shopledger.quantities.errors import LedgerError
-from shopledger.quantities.fields import Field
+from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.words import _
 
 _WIDE_ENOUGH, _WIDE_IN_ROW = 196, 108
@@ -97,7 +98,8 @@ class Cell(QWidget):
         return value
 
     def complain(self, error: LedgerError) -> None:
-        """Say at the input what is wrong with it."""
+        """Say at the input what is wrong with it, and unfold whatever it lies in."""
+        open_around(self)
         words = sentence(error, self.shop.ledger.manners, self.field.label)
         self.error.setText(words)
         self.error.show()
@@ -130,34 +132,70 @@ class Cell(QWidget):
 
 
 class CellGrid(QWidget):
-    """The cells of a form, of a group in it, or of one of its rows, in as many columns as there is room for."""
+    """The cells of a form, of a group in it, or of one of its rows, in as many columns as there is room for.
+
+    What its declaration says stands under a heading is folded away there until it is wanted.
+    """
 
     changed = Signal()
     wanted = Signal(object, str)
 
-    def __init__(self, shop: Shop, fields: Mapping[str, Field], path: str = "", most: int = 2) -> None:
-        """Make a cell for each field; `path` leads here, `most` is the greatest number of columns."""
+    def __init__(
+        self,
+        shop: Shop,
+        fields: Mapping[str, Field],
+        path: str = "",
+        most: int = 2,
+        usual: Mapping[str, object] | None = None,
+    ) -> None:
+        """Make a cell for each field; `path` leads here, `most` is the greatest number of columns.
+
+        Shape:  `usual` are the values that are not worth telling in the heading of a fold.
+        """
         super().__init__()
-        self._most, self._columns = most, 0
-        self._least, self._gap = (_WIDE_IN_ROW, CELL) if path.endswith("]") else (_WIDE_ENOUGH, GROUP)
-        self._grid = QGridLayout(self)
-        self._grid.setContentsMargins(0, 0, 0, 0)
-        self._grid.setHorizontalSpacing(self._gap)
-        self._grid.setVerticalSpacing(16)
-        self.cells = {
-            name: Cell(shop, name, field, f"{path}.{name}" if path else name, self)
-            for name, field in fields.items()
-        }
-        for cell in self.cells.values():
-            cell.changed.connect(self.changed)
+        self._most, self._columns, self._usual = most, 0, usual or {}
+        self._in_row = path.endswith("]")
+        self._least, self._gap = (_WIDE_IN_ROW, CELL) if self._in_row else (_WIDE_ENOUGH, GROUP)
+        self._grid = self._new_grid(self)
+        self.folds: dict[str, Fold] = {}
+        """The folds by their headings, in order."""
+        self._folded: dict[str, tuple[QGridLayout, list[Cell]]] = {}
+        self._under = QVBoxLayout()
+        self._under.setSpacing(0)
+        made: dict[str, Cell] = {}
+        # Made in the order in which they stand, since the keyboard goes from one to the next in it.
+        for name, field in sorted(fields.items(), key=lambda item: bool(item[1].under)):
+            parent = self._inside(field.under, name) if field.under else self
+            cell = Cell(shop, name, field, f"{path}.{name}" if path else name, parent)
+            cell.changed.connect(self.on_cell_changed)
             cell.wanted.connect(self.wanted)
+            if field.under:
+                self._folded[field.under][1].append(cell)
+            made[name] = cell
+        self.cells = {name: made[name] for name in fields}
         self._lay(1)
+
+    def _new_grid(self, of: QWidget) -> QGridLayout:
+        made = QGridLayout(of)
+        made.setContentsMargins(0, 0, 0, 0)
+        made.setHorizontalSpacing(self._gap)
+        made.setVerticalSpacing(16)
+        return made
+
+    def _inside(self, heading: str, name: str) -> QWidget:
+        if heading not in self.folds:
+            inside = QWidget(self)
+            self._folded[heading] = (self._new_grid(inside), [])
+            self.folds[heading] = Fold(_(heading), inside, name, self)
+            self._under.addWidget(self.folds[heading])
+        return self.folds[heading].inside
 
     def fill(self, values: Mapping[str, object]) -> None:
         """Put values into the inputs; names without an input are passed over."""
         for name, cell in self.cells.items():
             if name in values:
                 cell.input.put(values[name])
+        self._tell()
 
     def take(self, wrong: list[Wrong]) -> dict[str, object]:
         """Give the values by name, with what is wrong appended."""
@@ -182,6 +220,25 @@ class CellGrid(QWidget):
         """Whether nothing stands in any of the inputs."""
         return all(cell.input.empty() for cell in self.cells.values())
 
+    def on_cell_changed(self) -> None:
+        """Tell in the headings what stands under them now."""
+        self._tell()
+        self.changed.emit()
+
+    def _tell(self) -> None:
+        for heading, (_grid, cells) in self._folded.items():
+            self.folds[heading].tell(
+                " \u00b7 ".join(cell.input.told() for cell in cells if self._worth_telling(cell))
+            )
+
+    def _worth_telling(self, cell: Cell) -> bool:
+        if cell.input.empty():
+            return False
+        try:
+            return cell.name not in self._usual or cell.input.take([]) != self._usual[cell.name]
+        except LedgerError:
+            return True
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Set the cells into more or fewer columns."""
         super().resizeEvent(event)
@@ -190,15 +247,37 @@ class CellGrid(QWidget):
     def _lay(self, columns: int) -> None:
         if columns == self._columns:
             return
-        for n in range(max(columns, self._columns)):
-            self._grid.setColumnStretch(n, 1 if n < columns else 0)
-        self._columns = columns
+        before, self._columns = self._columns, columns
+        row = self._set_in(self._grid, [cell for cell in self.cells.values() if not cell.field.under], before)
+        for grid, cells in self._folded.values():
+            self._set_in(grid, cells, before)
+        if self.folds:
+            self._grid.removeItem(self._under)
+            self._grid.addLayout(self._under, row, 0, 1, columns)
+
+    def _set_in(self, grid: QGridLayout, cells: Sequence[Cell], before: int) -> int:
+        """Set cells into a grid, row by row; give the first row that is free."""
+        columns = self._columns
+        for n in range(max(columns, before)):
+            grid.setColumnStretch(n, 1 if n < columns else 0)
         row = column = 0
-        for cell in self.cells.values():
-            self._grid.removeWidget(cell)
-            if cell.input.wide and column:
+        for cell in cells:
+            grid.removeWidget(cell)
+            span = self._span(cell)
+            if column + span > columns:
                 row, column = row + 1, 0
-            self._grid.addWidget(cell, row, column, 1, columns if cell.input.wide else 1)
-            column += columns if cell.input.wide else 1
+            if self._in_row and cell is cells[-1] and cell.field.kind is Kind.TEXT:
+                span = columns - column
+            grid.addWidget(cell, row, column, 1, span)
+            column += span
             if column >= columns:
                 row, column = row + 1, 0
+        return row + (1 if column else 0)
+
+    def _span(self, cell: Cell) -> int:
+        if cell.input.wide:
+            return self._columns
+        # The words of an instrument or a name don't fit into a narrow column of a row.
+        if self._in_row and self._columns > 2 and cell.field.kind in {Kind.PERSON, Kind.INSTRUMENT}:
+            return 2
+        return 1

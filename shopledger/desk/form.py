@@ -6,18 +6,19 @@ Errors stand at their inputs, and nothing that was typed is ever lost.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QPalette, QResizeEvent, QShortcut, QShowEvent
-from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from shopledger.desk.cells import Cell, CellGrid
 from shopledger.desk.errors import sentence
 from shopledger.desk.fonts import SMALL, TITLE, sans, serif
+from shopledger.desk.form_bar import FormBar
 from shopledger.desk.input import Wrong, build, defaults_of
-from shopledger.desk.labels import CELL, GROUP, STEP, Hairline, button, label, retone
+from shopledger.desk.labels import CELL, GROUP, STEP, Hairline, label
 from shopledger.desk.lines import PreviewPane
 from shopledger.desk.lying import Lying
 from shopledger.desk.shop import AnyAct, Shop
@@ -28,6 +29,7 @@ from shopledger.quantities.words import _
 
 if TYPE_CHECKING:
     from shopledger.acts.declare import Outcome
+    from shopledger.desk.draft_view import Draft
 
 PREVIEW_AFTER_MS = 250
 """How long typing has to rest before the preview is made."""
@@ -42,6 +44,8 @@ class ActForm(Lying):
     """The act was done; its Outcome."""
     wanted = Signal(object, str)
     """(picker, words typed): a person or instrument is to be put into the ledger first."""
+    drafted = Signal(object)
+    """The papers that the act would leave are drawn; a list of at least one Draft."""
 
     def __init__(
         self,
@@ -66,24 +70,31 @@ class ActForm(Lying):
         self.setObjectName(f"form.{act.name}")
         self.setAccessibleName(_(act.text))
         shown = {name: field for name, field in inputs(act.form).items() if name != act.subject_input}
-        self.grid = CellGrid(shop, shown)
+        self.grid = CellGrid(shop, shown, usual=defaults_of(act.form))
         self.grid.fill(self._beginning() | dict(start or {}))
         self.preview = PreviewPane(self._manners)
-        self.error = label("", tone="madder")
-        self.error.setObjectName("error")
-        self.error.hide()
+        self.bar = FormBar(act)
+        self._back_to: QWidget | None = None
         self._lay(about)
+        self.bar.do.clicked.connect(self.on_do_clicked)
+        self.bar.paper.clicked.connect(self.on_paper_clicked)
+        self.bar.leave.clicked.connect(self.on_leave_clicked)
+        self.bar.stay.clicked.connect(self.on_stay_clicked)
+        self.bar.drop.clicked.connect(self.left)
         self.timer = QTimer(self)
         self.timer.setSingleShot(True)
         self.timer.setInterval(PREVIEW_AFTER_MS)
         self.timer.timeout.connect(self.on_typing_rested)
         self.grid.changed.connect(self.on_input_changed)
         self.grid.wanted.connect(self.wanted)
-        for keys in ("Ctrl+Return", "Ctrl+Enter"):
+        for keys, slot in (
+            ("Ctrl+Return", self.on_do_clicked),
+            ("Ctrl+Enter", self.on_do_clicked),
+            ("Ctrl+D", self.on_paper_clicked),
+            ("Escape", self.on_leave_clicked),
+        ):
             made = QShortcut(keys, self, context=Qt.ShortcutContext.WidgetWithChildrenShortcut)
-            made.activated.connect(self.on_do_clicked)
-        escape = QShortcut("Escape", self, context=Qt.ShortcutContext.WidgetWithChildrenShortcut)
-        escape.activated.connect(self.on_leave_clicked)
+            made.activated.connect(slot)
         self.flush_preview()
 
     def _beginning(self) -> dict[str, object]:
@@ -101,7 +112,7 @@ class ActForm(Lying):
         page.setSpacing(0)
         self._halves = QBoxLayout(QBoxLayout.Direction.TopToBottom)
         self._halves.setSpacing(0)
-        inner = QWidget()
+        inner = _Page()
         box = QVBoxLayout(inner)
         box.setContentsMargins(GROUP, GROUP, GROUP, GROUP)
         box.setSpacing(0)
@@ -118,63 +129,49 @@ class ActForm(Lying):
             box.addSpacing(8)
         box.addWidget(self.grid)
         box.addStretch(1)
-        self._halves.addWidget(_scrolling(inner), 3)
+        self._halves.addWidget(_scrolling(inner), 5)
         self._halves_line = Hairline(upright=True)
         self._halves.addWidget(self._halves_line)
-        beside = QWidget()
+        beside = _Page()
         side = QVBoxLayout(beside)
         side.setContentsMargins(GROUP, GROUP, GROUP, CELL)
         side.addWidget(self.preview)
         self._preview_room = _scrolling(beside)
-        self._halves.addWidget(self._preview_room, 2)
+        self._halves.addWidget(self._preview_room, 3)
         # Hidden, never shown: a widget that is shown before it lies in its parent is a window of its own for a moment.
         if self.act.preview is None:
             self._preview_room.hide()
             self._halves_line.hide()
         page.addLayout(self._halves, 1)
         page.addWidget(Hairline())
-        page.addWidget(self._bar())
-
-    def _bar(self) -> QWidget:
-        bar = QWidget()
-        box = QVBoxLayout(bar)
-        box.setContentsMargins(GROUP, CELL, GROUP, CELL)
-        box.setSpacing(8)
-        box.addWidget(self.error)
-        line = QHBoxLayout()
-        line.setSpacing(8)
-        self.do_button = button(_(self.act.text), "do", weight="main")
-        self.do_button.setToolTip(_("Ctrl+Return"))
-        self.do_button.clicked.connect(self.on_do_clicked)
-        self.leave_button = button(_("Leave the form"), "leave", weight="quiet")
-        self.leave_button.clicked.connect(self.on_leave_clicked)
-        self._asking = label(_("What you typed here will be gone."), wrap=False)
-        self.stay_button = button(_("Go on typing"), "stay")
-        self.stay_button.clicked.connect(self.on_stay_clicked)
-        self.drop_button = button(_("Leave all the same"), "drop", weight="quiet")
-        self.drop_button.clicked.connect(self.left)
-        for widget in (self.do_button, self.leave_button, self._asking, self.stay_button, self.drop_button):
-            line.addWidget(widget)
-        line.addStretch(1)
-        box.addLayout(line)
-        for widget in (self._asking, self.stay_button, self.drop_button):
-            widget.hide()
-        return bar
+        page.addWidget(self.bar)
 
     def touched(self) -> bool:
         """Whether leaving would lose something that was typed."""
         return self.grid.touched()
 
     def take_keyboard(self) -> None:
-        """Go to the first input that is still empty, else to the first of all."""
-        cells = list(self.grid.cells.values())
+        """Go back to where a paper was asked for, else to the first input that is empty, else to the first of all."""
+        if self._back_to is not None:
+            self._back_to.setFocus(Qt.FocusReason.OtherFocusReason)
+            self._back_to = None
+            return
+        cells = [cell for cell in self.grid.cells.values() if cell.isVisibleTo(self.grid)]
         empty = [cell for cell in cells if cell.input.empty() and cell.name != "on"]
         for cell in (empty or cells)[:1]:
             cell.input.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def form(self, wrong: list[Wrong]) -> Any:
-        """Give an instance of the act's form, or None with all that is wrong appended."""
+    def form(self, wrong: list[Wrong], without: Collection[str] = ()) -> Any:
+        """Give an instance of the act's form, or None with all that is wrong appended.
+
+        Shape:  inputs named in `without` may be missing though they are required; they are None then.
+        """
         values = self.grid.take(wrong)
+        wrong[:] = [
+            (path, error)
+            for path, error in wrong
+            if path not in without or not self.grid.cells[path].input.empty()
+        ]
         if wrong:
             return None
         given: dict[str, Any] = {"op_id": self.op_id}
@@ -182,7 +179,8 @@ class ActForm(Lying):
             given[self.act.subject_input] = self.subject_id
         try:
             made = build(self.act.form, values, **given)
-            check_inputs(made)
+            if all(values[name] is not None for name in without):
+                check_inputs(made)
         except Typed as error:
             wrong.append((error.field or "", error))
             return None
@@ -194,7 +192,7 @@ class ActForm(Lying):
         if self.act.preview is None:
             return
         wrong: list[Wrong] = []
-        form = self.form(wrong)
+        form = self.form(wrong, self.act.preview_without)
         if form is None:
             self._say_what_lacks(wrong)
             return
@@ -227,8 +225,8 @@ class ActForm(Lying):
 
     def on_input_changed(self) -> None:
         """Wait until the typing rests; what was said about the whole form is no longer true."""
-        self.error.hide()
-        self._ask(False)
+        self.bar.error.hide()
+        self.bar.ask(False)
         self.timer.start()
 
     def on_typing_rested(self) -> None:
@@ -237,33 +235,62 @@ class ActForm(Lying):
 
     def on_do_clicked(self) -> None:
         """Do the act, unless it is being done already or something is wrong."""
-        if self.busy:
+        form = self._ready()
+        if form is None:
             return
-        self.error.hide()
+        shop, act = self.shop, self.act
+        self._work.do(
+            Job(_(act.text), lambda _job: shop.do(shop.ledger, act, form), self.on_act_done, self.on_failed)
+        )
+
+    def on_paper_clicked(self) -> None:
+        """Draw the papers the act would leave, unless something is wrong; nothing is written."""
+        self._back_to = self.focusWidget()
+        form = self._ready() if self.act.papers else None
+        if form is None:
+            self._back_to = None
+            return
+        shop, act = self.shop, self.act
+        words = _("{act}: the paper").format(act=_(act.text))
+        self._work.do(
+            Job(words, lambda _job: shop.drafts(shop.ledger, act, form), self.on_papers_drawn, self.on_failed)
+        )
+
+    def on_papers_drawn(self, drafts: Sequence[Draft]) -> None:
+        """Hand the papers on, or say that there would be none."""
+        self._set_busy(False)
+        if drafts:
+            self.drafted.emit(drafts)
+        else:
+            self.bar.say(_("As it is filled in now, it leaves no paper."), "ochre")
+            self.take_keyboard()
+
+    def _ready(self) -> Any:
+        """Give the form, busy from now on; None where it is busy already, or with all that is wrong said."""
+        if self.busy:
+            return None
+        self.bar.error.hide()
         wrong: list[Wrong] = []
         form = self.form(wrong)
         if form is None:
             self._complain(wrong)
-            return
-        self._set_busy(True)
-        words = _(self.act.text)
-        shop, act = self.shop, self.act
-        self._work.do(
-            Job(words, lambda _job: shop.do(shop.ledger, act, form), self.on_act_done, self.on_act_failed)
-        )
+        else:
+            self._set_busy(True)
+        return form
 
     def on_act_done(self, outcome: Outcome) -> None:
         """Hand the outcome on."""
         self.busy = False
         self.done.emit(outcome)
 
-    def on_act_failed(self, error: Exception) -> None:
+    def on_failed(self, error: Exception) -> None:
         """Say at the input, or over the buttons, what stands against it."""
         self._set_busy(False)
+        self._back_to = None
         if isinstance(error, LedgerError):
             self._complain([(error.field or "", error)])
         else:
-            self._say(sentence(error, self._manners))
+            self.bar.say(sentence(error, self._manners))
 
     def _complain(self, wrong: list[Wrong]) -> None:
         first: Cell | None = None
@@ -276,7 +303,7 @@ class ActForm(Lying):
             cell.complain(error)
             first = first or cell
         if left_over:
-            self._say("\n".join(left_over))
+            self.bar.say("\n".join(left_over))
         if first is not None:
             first.input.setFocus(Qt.FocusReason.OtherFocusReason)
             self._show_cell(first)
@@ -289,24 +316,18 @@ class ActForm(Lying):
                 return
             parent = parent.parentWidget()
 
-    def _say(self, words: str) -> None:
-        self.error.setText(words)
-        retone(self.error, "madder")
-        self.error.show()
-
     def _set_busy(self, busy: bool) -> None:
         self.busy = busy
         self.grid.setEnabled(not busy)
-        self.do_button.setEnabled(not busy)
-        self.leave_button.setEnabled(not busy)
+        self.bar.set_busy(busy)
 
     def on_leave_clicked(self) -> None:
         """Leave at once where nothing was typed, else ask first, in the form itself."""
         if self.busy:
             return
-        if self.touched() and self._asking.isHidden():
-            self._ask(True)
-            self.stay_button.setFocus(Qt.FocusReason.OtherFocusReason)
+        if self.touched() and not self.bar.asks:
+            self.bar.ask(True)
+            self.bar.stay.setFocus(Qt.FocusReason.OtherFocusReason)
         elif self.touched():
             self.on_stay_clicked()
         else:
@@ -318,14 +339,8 @@ class ActForm(Lying):
 
     def on_stay_clicked(self) -> None:
         """Go back to the inputs."""
-        self._ask(False)
+        self.bar.ask(False)
         self.take_keyboard()
-
-    def _ask(self, asking: bool) -> None:
-        for widget in (self._asking, self.stay_button, self.drop_button):
-            widget.setVisible(asking)
-        for widget in (self.do_button, self.leave_button):
-            widget.setVisible(not asking)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Start at the first input that is empty."""
@@ -342,6 +357,14 @@ class ActForm(Lying):
             self._halves.setDirection(direction)
             self._halves_line.setMinimumSize(1, 1)
             self._halves_line.setMaximumSize(1 if beside else 16777215, 16777215 if beside else 1)
+
+
+class _Page(QWidget):
+    """What lies in a scrolling area, as high as its words are at the width they have."""
+
+    def minimumSizeHint(self) -> QSize:
+        """Nothing: the least height of wrapped words is that of a narrow column, and would have it scroll in vain."""
+        return QSize(1, 1)
 
 
 def _scrolling(page: QWidget) -> QScrollArea:

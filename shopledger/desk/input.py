@@ -53,6 +53,10 @@ class Input(QWidget):
         """Whether nothing stands in it."""
         raise NotImplementedError
 
+    def told(self) -> str:
+        """Give what stands in it in few words, for the heading of a part that is folded away."""
+        return ""
+
     def aside(self) -> QWidget | None:
         """Give what is to stand at the right of its words, if anything."""
         return None

@@ -95,6 +95,10 @@ class LineInput(Input):
         """Whether only blanks stand in it."""
         return not self.line.text().strip()
 
+    def told(self) -> str:
+        """What is typed, with its unit."""
+        return f"{self.line.text().strip()} {self.unit()}".strip()
+
     def unit(self) -> str:
         """The currency behind an amount, else the field's own unit."""
         if self.field.kind is Kind.MONEY:
@@ -215,6 +219,10 @@ class ChoiceInput(Input):
         """Whether none is chosen."""
         return self.box.currentData() is None
 
+    def told(self) -> str:
+        """The word that is chosen."""
+        return self.box.currentText()
+
     def mark_wrong(self, wrong: bool) -> None:
         """Thicken and tint the line under it."""
         mark(self.box, wrong)
@@ -239,7 +247,8 @@ class YesNoInput(Input):
         """Make it unticked."""
         super().__init__(path)
         self.box = QCheckBox()
-        words = _Words(_(field.label))
+        self._words = _(field.label)
+        words = _Words(self._words)
         words.setTextFormat(Qt.TextFormat.PlainText)
         words.setFont(sans(TEXT))
         words.setWordWrap(True)
@@ -260,6 +269,10 @@ class YesNoInput(Input):
     def put(self, value: object) -> None:
         """Tick it or not."""
         self.box.setChecked(bool(value))
+
+    def told(self) -> str:
+        """What is ticked."""
+        return self._words
 
     def empty(self) -> bool:
         """Whether it isn't ticked."""

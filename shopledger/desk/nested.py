@@ -180,6 +180,10 @@ class RowsInput(Input):
         for original in value if isinstance(value, (tuple, list)) else ():
             self.add(original)
 
+    def told(self) -> str:
+        """What the rows are, and how many."""
+        return f"{_(self._field.label)} ({len(self.rows)})"
+
     def empty(self) -> bool:
         """Whether there is no row."""
         return not self.rows

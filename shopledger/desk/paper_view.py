@@ -1,76 +1,24 @@
-"""A paper shown inside the window, page under page, as sharp as the screen allows; to save and to print."""
+"""A paper shown inside the window, page under page; to save and to print."""
 
 from __future__ import annotations
 
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QImage, QPainter, QPaintEvent, QPalette, QResizeEvent, QShortcut
-from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtGui import QPainter, QPalette, QShortcut
+from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QVBoxLayout
 
 from shopledger.desk.fonts import SMALL, sans
 from shopledger.desk.labels import CELL, GROUP, Hairline, button, label, retone
 from shopledger.desk.lying import Lying
-from shopledger.desk.palette import colours
-from shopledger.quantities.errors import Trouble
-from shopledger.quantities.words import N_, _
+from shopledger.desk.paper_pages import Pages, draw, opened
+from shopledger.quantities.words import _
 
 if TYPE_CHECKING:
-    from pypdfium2 import PdfDocument, PdfPage
     from PySide6.QtPrintSupport import QPrinter
 
 PRINT_DPI = 300
-_STEPS = (0.5, 0.67, 0.8, 1.0, 1.25, 1.5, 2.0, 3.0)
-"""How large a page may be shown, against the width there is."""
-_WIDEST_PX = 860
-
-
-class Leaf(QWidget):
-    """One page, drawn when it comes into sight."""
-
-    def __init__(self, page: PdfPage, number: int, of: int) -> None:
-        """Keep the page; `width_px` is set before it is shown."""
-        super().__init__()
-        self._page = page
-        self._drawn: QImage | None = None
-        self._drawn_for: tuple[int, float] = (0, 0.0)
-        self._ratio = page.get_height() / page.get_width()
-        self.setAccessibleName(_("Page {n} of {m}").format(n=number, m=of))
-        words = page.get_textpage()
-        self.setAccessibleDescription(words.get_text_bounded())
-        words.close()
-
-    def set_width(self, width_px: int) -> None:
-        """Be this wide, and as high as the page is then."""
-        self.setFixedSize(QSize(width_px, round(width_px * self._ratio)))
-
-    def forget(self) -> None:
-        """Let go of the page; nothing is drawn from now on."""
-        self._drawn = None
-        self._page.close()
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw the page at the screen's own resolution."""
-        wanted = (self.width(), self.devicePixelRatioF())
-        if self._drawn is None or self._drawn_for != wanted:
-            self._drawn = draw(self._page, self.width() * self.devicePixelRatioF() / self._page.get_width())
-            self._drawn_for = wanted
-        painter = QPainter(self)
-        painter.drawImage(QRectF(self.rect()), self._drawn)
-        painter.setPen(colours().hairline)
-        painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
-        painter.end()
-
-
-def draw(page: PdfPage, scale: float) -> QImage:
-    """Give a page as an image with `scale` pixels for each point."""
-    bitmap = page.render(scale=scale, prefer_bgrx=True)
-    image = QImage(
-        bytes(bitmap.buffer), bitmap.width, bitmap.height, bitmap.stride, QImage.Format.Format_RGB32
-    ).copy()
-    bitmap.close()
-    return image
 
 
 class PaperView(Lying):
@@ -88,16 +36,11 @@ class PaperView(Lying):
         self.content, self.number = content, number
         self.setObjectName("paper")
         self.setAccessibleName(f"{title} {number}")
-        self.document = _opened(content, number)
-        self._size = _STEPS.index(1.0)
-        self.leaves = [Leaf(page, n, len(self.document)) for n, page in enumerate(self.document, start=1)]
+        self.document = opened(content, number)
+        self.pages = Pages([self.document], self)
         self._lay(title)
         for keys, slot in (
             ("Escape", self.on_back_clicked),
-            ("Ctrl++", self.on_larger_wanted),
-            ("Ctrl+=", self.on_larger_wanted),
-            ("Ctrl+-", self.on_smaller_wanted),
-            ("Ctrl+0", self.on_width_wanted),
             ("Ctrl+S", self.on_save_clicked),
             ("Ctrl+P", self.on_print_clicked),
         ):
@@ -129,49 +72,7 @@ class PaperView(Lying):
         bar.addWidget(self.print_button)
         page.addLayout(bar)
         page.addWidget(Hairline())
-        stack = QWidget()
-        stack.setAutoFillBackground(True)
-        stack.setBackgroundRole(QPalette.ColorRole.Window)
-        under = QVBoxLayout(stack)
-        under.setContentsMargins(CELL, CELL, CELL, CELL)
-        under.setSpacing(CELL)
-        for leaf in self.leaves:
-            under.addWidget(leaf, 0, Qt.AlignmentFlag.AlignHCenter)
-        under.addStretch(1)
-        self.area = QScrollArea()
-        self.area.setWidgetResizable(True)
-        # Always there, so that the width of the pages doesn't depend on their height.
-        self.area.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
-        self.area.setFrameShape(QFrame.Shape.NoFrame)
-        self.area.setWidget(stack)
-        self.area.setAccessibleName(_("Pages"))
-        page.addWidget(self.area, 1)
-
-    def fit(self) -> None:
-        """Set the pages to the width there is, times the size that was chosen."""
-        room = self.area.viewport().width() - 2 * CELL
-        for leaf in self.leaves:
-            leaf.set_width(max(200, int(min(room, _WIDEST_PX) * _STEPS[self._size])))
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Fit the pages to the new width."""
-        super().resizeEvent(event)
-        self.fit()
-
-    def on_larger_wanted(self) -> None:
-        """One step larger."""
-        self._size = min(self._size + 1, len(_STEPS) - 1)
-        self.fit()
-
-    def on_smaller_wanted(self) -> None:
-        """One step smaller."""
-        self._size = max(self._size - 1, 0)
-        self.fit()
-
-    def on_width_wanted(self) -> None:
-        """As wide as there is room."""
-        self._size = _STEPS.index(1.0)
-        self.fit()
+        page.addWidget(self.pages, 1)
 
     def on_back_clicked(self) -> None:
         """Leave the paper."""
@@ -179,13 +80,11 @@ class PaperView(Lying):
 
     def take_keyboard(self) -> None:
         """Scroll by the keys."""
-        self.area.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.pages.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def put_away(self) -> None:
         """Let go of the file; called once, before the view goes."""
-        for leaf in self.leaves:
-            leaf.forget()
-        self.document.close()
+        self.pages.forget()
 
     def on_save_clicked(self) -> None:
         """Save a copy where the system's dialog says."""
@@ -238,15 +137,3 @@ class PaperView(Lying):
             painter.drawImage(QRectF(0, 0, size.width(), size.height()), image)
         painter.end()
         self.said.emit(_("{number} went to the printer.").format(number=self.number))
-
-
-def _opened(content: bytes, number: str) -> PdfDocument:
-    from pypdfium2 import PdfDocument, PdfiumError
-
-    try:
-        return PdfDocument(content)
-    except PdfiumError as error:
-        raise Trouble(
-            N_("The file of {number} can't be shown: it is damaged. Prove the ledger to see what else is."),
-            number=number,
-        ) from error

@@ -80,6 +80,10 @@ class PickerInput(Input):
         """Whether nothing is typed."""
         return not self.line.text().strip()
 
+    def told(self) -> str:
+        """Whoever is chosen."""
+        return self.line.text().strip()
+
     def mark_wrong(self, wrong: bool) -> None:
         """Thicken and tint the line."""
         mark(self.line, wrong)

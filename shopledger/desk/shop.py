@@ -15,6 +15,7 @@ from shopledger.queries.shapes import PaperRow, Sheet, Subject, Table
 
 if TYPE_CHECKING:
     from shopledger.acts.declare import Act, Form, Outcome
+    from shopledger.desk.draft_view import Draft
     from shopledger.store.ledger import Ledger
     from shopledger.store.unit import Reading
 
@@ -51,6 +52,8 @@ class Shop:
     acts: Callable[[], tuple[AnyAct, ...]]
     next_acts: Callable[[Reading, Subject, int], tuple[AnyAct, ...]]
     do: Callable[[Ledger, AnyAct, Form], Outcome]
+    drafts: Callable[[Ledger, AnyAct, Form], Sequence[Draft]]
+    """The papers that an act would leave, drawn without doing it."""
     paper_row: Callable[[Reading, int], PaperRow]
     paper: Callable[[Ledger, int], bytes]
     picture: Callable[[Ledger, str], bytes]

@@ -6,7 +6,7 @@ a paper are made of is loaded when the first of them is shown, so that the first
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
@@ -24,6 +24,7 @@ from shopledger.queries.shapes import Mark, Subject
 
 if TYPE_CHECKING:
     from shopledger.acts.declare import Outcome
+    from shopledger.desk.draft_view import Draft
     from shopledger.desk.form import ActForm
     from shopledger.desk.picker import PickerInput
     from shopledger.desk.sheet import SheetView
@@ -122,6 +123,7 @@ class Side(QStackedWidget):
             return None
         form.done.connect(lambda outcome: self.on_act_done(form, outcome))
         form.wanted.connect(self.on_new_wanted)
+        form.drafted.connect(lambda drafts: self.on_drafts_drawn(form, drafts))
         self._push(form)
         return form
 
@@ -137,6 +139,19 @@ class Side(QStackedWidget):
             self.said.emit(sentence(error, self.shop.ledger.manners))
             return
         view.said.connect(self.said)
+        self._push(view)
+
+    def on_drafts_drawn(self, form: ActForm, drafts: Sequence[Draft]) -> None:
+        """Lay the papers an act would leave over its form, unless something else lies there by now."""
+        from shopledger.desk.draft_view import DraftView
+
+        if self.top is not form:
+            return
+        try:
+            view = DraftView(drafts, _(form.act.text))
+        except LedgerError as error:
+            self.said.emit(sentence(error, self.shop.ledger.manners))
+            return
         self._push(view)
 
     def on_mark_opened(self, mark: Mark) -> None:

@@ -11,6 +11,7 @@ from shopledger.queries.shapes import PaperRow, Sheet, Subject, Table
 
 if TYPE_CHECKING:
     from shopledger.acts.declare import Form, Outcome
+    from shopledger.desk.draft_view import Draft
     from shopledger.store.ledger import Ledger
     from shopledger.store.unit import Reading
 
@@ -34,6 +35,7 @@ def wire(ledger: Ledger) -> Shop:
         acts=_acts,
         next_acts=_next_acts,
         do=_do,
+        drafts=_drafts,
         paper_row=_paper_row,
         paper=_paper,
         picture=_picture,
@@ -143,6 +145,15 @@ def _do(ledger: Ledger, act: AnyAct, form: Form) -> Outcome:
     from shopledger import acts
 
     return acts.do(ledger, act, form)
+
+
+def _drafts(ledger: Ledger, act: AnyAct, form: Form) -> Sequence[Draft]:
+    from shopledger.acts.doing import would_leave
+    from shopledger.acts.papers import draw_draft, title_of_draft
+    from shopledger.desk.draft_view import Draft
+
+    # All that is read is read inside the unit; drawing, which takes longer, comes after it.
+    return [Draft(title_of_draft(one), one.number, draw_draft(one)) for one in would_leave(ledger, act, form)]
 
 
 def _paper_row(reading: Reading, key: int) -> PaperRow:

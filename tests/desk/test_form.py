@@ -194,7 +194,7 @@ def test_what_is_typed_becomes_the_form(qtbot: QtBot, made: ActForm, shop: Shop,
 
 
 def test_an_empty_form_says_what_it_needs_and_at_which_field(qtbot: QtBot, made: ActForm) -> None:
-    qtbot.mouseClick(made.do_button, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(made.bar.do, Qt.MouseButton.LeftButton)
     assert said(made, "words") == "Words is missing: it has to be given."
     assert said(made, "price") == "Price is missing: it has to be given."
     assert said(made, "rate") == ""
@@ -234,7 +234,7 @@ def test_a_refusal_inside_a_row_stands_at_that_row_and_nothing_is_lost(
     form = made.form(wrong)
     assert [cost.what for cost in form.costs] == ["strings", "bridge"]
     assert (form.words, form.price.minor) == ("a cello", 900000)
-    assert made.do_button.isEnabled()
+    assert made.bar.do.isEnabled()
 
 
 def test_rows_keep_their_errors_after_one_is_taken_out(qtbot: QtBot, made: ActForm) -> None:
@@ -276,16 +276,16 @@ def test_the_preview_follows_the_typing(qtbot: QtBot, made: ActForm) -> None:
 def test_leaving_asks_only_where_something_was_typed(qtbot: QtBot, made: ActForm) -> None:
     left: list[bool] = []
     made.left.connect(lambda: left.append(True))
-    qtbot.mouseClick(made.leave_button, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(made.bar.leave, Qt.MouseButton.LeftButton)
     assert left == [True]
     type_into(qtbot, made, "words", "a cello")
-    qtbot.mouseClick(made.leave_button, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(made.bar.leave, Qt.MouseButton.LeftButton)
     assert left == [True]
-    assert made.stay_button.isVisible()
-    qtbot.mouseClick(made.stay_button, Qt.MouseButton.LeftButton)
-    assert not made.stay_button.isVisible()
+    assert made.bar.stay.isVisible()
+    qtbot.mouseClick(made.bar.stay, Qt.MouseButton.LeftButton)
+    assert not made.bar.stay.isVisible()
     made.on_leave_clicked()
-    qtbot.mouseClick(made.drop_button, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(made.bar.drop, Qt.MouseButton.LeftButton)
     assert left == [True, True]
 
 
@@ -301,8 +301,8 @@ def test_a_double_click_books_once(qtbot: QtBot, shop: Shop, work: Work) -> None
     type_into(qtbot, form, "person.name", "Marit Oakeley")
     before = len(people(shop))
     with qtbot.waitSignal(form.done) as done:
-        qtbot.mouseClick(form.do_button, Qt.MouseButton.LeftButton)
-        qtbot.mouseDClick(form.do_button, Qt.MouseButton.LeftButton)
+        qtbot.mouseClick(form.bar.do, Qt.MouseButton.LeftButton)
+        qtbot.mouseDClick(form.bar.do, Qt.MouseButton.LeftButton)
         form.on_do_clicked()
     work.close()
     assert len(people(shop)) == before + 1
@@ -330,9 +330,9 @@ def test_a_fault_is_said_and_nothing_typed_is_lost(qtbot: QtBot, shop: Shop, wor
         type_into(qtbot, form, "person.name", "Ines Halloran")
         with qtbot.waitSignal(work.ended):
             form.on_do_clicked()
-        assert words in form.error.text()
-        assert form.error.isVisible()
-        assert form.do_button.isEnabled()
+        assert words in form.bar.error.text()
+        assert form.bar.error.isVisible()
+        assert form.bar.do.isEnabled()
         cell = form.grid.cell_at("person.name")
         assert cell is not None
         assert cell.take([]) == "Ines Halloran"

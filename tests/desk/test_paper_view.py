@@ -38,35 +38,37 @@ def shown(qtbot: QtBot, content: bytes) -> PaperView:
 
 def test_all_pages_are_there_as_wide_as_the_room(qtbot: QtBot) -> None:
     view = shown(qtbot, two_pages())
-    assert len(view.leaves) == 2
-    assert "Bill of sale, page 2" in view.leaves[1].accessibleDescription()
-    room = view.area.viewport().width()
-    assert room - 40 <= view.leaves[0].width() <= room
-    assert view.leaves[0].height() == round(view.leaves[0].width() * 842 / 595)
-    drawn = view.leaves[0].grab().toImage()
+    assert len(view.pages.leaves) == 2
+    assert "Bill of sale, page 2" in view.pages.leaves[1].accessibleDescription()
+    room = view.pages.viewport().width()
+    assert room - 40 <= view.pages.leaves[0].width() <= room
+    assert view.pages.leaves[0].height() == round(view.pages.leaves[0].width() * 842 / 595)
+    first, second = (leaf.geometry() for leaf in view.pages.leaves)
+    assert first.bottom() < second.top() <= first.bottom() + 16
+    drawn = view.pages.leaves[0].grab().toImage()
     darkest = min(drawn.pixelColor(x, y).lightness() for x in range(60, 300, 2) for y in range(90, 170, 2))
     assert darkest < 100
 
 
 def test_the_page_grows_and_shrinks_by_keys(qtbot: QtBot) -> None:
     view = shown(qtbot, two_pages())
-    usual = view.leaves[0].width()
-    view.on_larger_wanted()
-    assert view.leaves[0].width() > usual
+    usual = view.pages.leaves[0].width()
+    view.pages.on_larger_wanted()
+    assert view.pages.leaves[0].width() > usual
     for _step in range(20):
-        view.on_smaller_wanted()
-    assert view.leaves[0].width() < usual
-    view.on_width_wanted()
-    assert view.leaves[0].width() == usual
+        view.pages.on_smaller_wanted()
+    assert view.pages.leaves[0].width() < usual
+    view.pages.on_width_wanted()
+    assert view.pages.leaves[0].width() == usual
 
 
 def test_escape_goes_back(qtbot: QtBot) -> None:
     view = shown(qtbot, two_pages())
     with qtbot.waitActive(view):
         view.activateWindow()
-    view.area.setFocus()
+    view.pages.setFocus()
     with qtbot.waitSignal(view.left):
-        qtbot.keyClick(view.area, Qt.Key.Key_Escape)
+        qtbot.keyClick(view.pages, Qt.Key.Key_Escape)
 
 
 def test_a_copy_is_the_same_byte_for_byte(qtbot: QtBot, tmp_path: Path) -> None:

@@ -14,6 +14,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
+from shopledger.desk.draft_view import DraftView
 from shopledger.desk.form import ActForm
 from shopledger.desk.inputs import ChoiceInput, LineInput, YesNoInput
 from shopledger.desk.nested import RowsInput
@@ -70,6 +71,10 @@ class Hand:
     def input(self, path: str, kind: type[W]) -> W:
         cell = self.form.grid.cell_at(path)
         assert cell is not None, path
+        for fold in self.form.grid.folds.values():
+            if fold.isAncestorOf(cell) and not fold.is_open:
+                self.qtbot.mouseClick(fold.head, Qt.MouseButton.LeftButton)
+        assert cell.isVisible(), path
         assert isinstance(cell.input, kind)
         return cell.input
 
@@ -102,7 +107,7 @@ class Hand:
 
     def do(self) -> None:
         form = self.form
-        self.qtbot.mouseClick(form.do_button, Qt.MouseButton.LeftButton)
+        self.qtbot.mouseClick(form.bar.do, Qt.MouseButton.LeftButton)
         self.qtbot.waitUntil(lambda: not self.work.busy)
         assert self.place.side.top is not form, "\n".join(
             one.text()
@@ -170,6 +175,10 @@ def agree(hand: Hand) -> None:
 
 def sell(hand: Hand) -> None:
     hand.act("sell")
+    # What a price leaves is said before a buyer is chosen.
+    hand.write("lines[0].price", "11000")
+    hand.form.flush_preview()
+    assert "8,800.00" in hand.form.preview.words
     hand.pick("buyer_id", "Tomas Verrill")
     assert hand.form.act.name == "add_person"
     hand.do()
@@ -179,7 +188,7 @@ def sell(hand: Hand) -> None:
     hand.add_row("costs")
     hand.write("costs[0].what", "new bridge")
     hand.write("costs[0].amount", "18o")
-    hand.qtbot.mouseClick(hand.form.do_button, Qt.MouseButton.LeftButton)
+    hand.qtbot.mouseClick(hand.form.bar.do, Qt.MouseButton.LeftButton)
     error = hand.form.findChild(QLabel, "error.costs[0].amount")
     assert isinstance(error, QLabel)
     assert "“18o” is no amount" in error.text()
@@ -188,9 +197,26 @@ def sell(hand: Hand) -> None:
     hand.form.flush_preview()
     assert "8,820.00" in hand.form.preview.words
     assert "2,250.00" in hand.form.preview.words
+    see_the_papers_first(hand)
     hand.do()
     assert hand.place.name == "sales"
     assert "Tomas Verrill" in hand.sheet.sheet.title
+
+
+def see_the_papers_first(hand: Hand) -> None:
+    """The invoice is shown before the sale is made, and nothing typed is lost by looking at it."""
+    form = hand.form
+    hand.click("show_paper")
+    hand.qtbot.waitUntil(lambda: not hand.work.busy)
+    view = hand.place.side.top
+    assert isinstance(view, DraftView)
+    assert [draft.title for draft in view.drafts] == ["Invoice", "Bill of sale"]
+    said = view.pages.firsts[0].accessibleDescription()
+    assert "Not issued" in said
+    assert "11,250.00" in said
+    hand.qtbot.keyClick(view.pages, Qt.Key.Key_Escape)
+    assert hand.form is form
+    assert hand.input("costs[0].amount", LineInput).line.text() == "180"
 
 
 def take_the_money(hand: Hand) -> None:
@@ -229,10 +255,10 @@ def open_every_paper(hand: Hand) -> None:
                 view = hand.place.side.top
                 assert isinstance(view, PaperView)
                 assert view.content.startswith(b"%PDF")
-                assert len(view.leaves) >= 1
+                assert len(view.pages.leaves) >= 1
                 view.grab()
                 opened.add(paper.title)
-                hand.qtbot.keyClick(view.area, Qt.Key.Key_Escape)
+                hand.qtbot.keyClick(view.pages, Qt.Key.Key_Escape)
                 assert isinstance(hand.place.side.top, SheetView)
     assert opened >= {
         "Receipt of intake", "Consignment agreement", "Invoice", "Bill of sale", "Receipt for payment", "Account sales",

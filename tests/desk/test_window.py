@@ -181,8 +181,8 @@ def test_a_form_stays_while_one_looks_at_other_things(qtbot: QtBot, frame: Frame
     frame.show_place("stock")
     assert place.side.top is form
     assert maker.input.line.text() == "Hedda Storrs"
-    qtbot.mouseClick(form.leave_button, Qt.MouseButton.LeftButton)
-    qtbot.mouseClick(form.drop_button, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(form.bar.leave, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(form.bar.drop, Qt.MouseButton.LeftButton)
     assert place.side.subject == (Subject.INSTRUMENT, place.pane.view.current_id())
 
 
@@ -204,7 +204,7 @@ def test_a_list_that_is_made_is_opened_at_once(qtbot: QtBot, frame: Frame, told:
     frame.open_act(act)
     form = shown(frame).side.top
     assert isinstance(form, ActForm)
-    qtbot.mouseClick(form.do_button, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(form.bar.do, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: not work.busy)
     assert shown(frame).side.top.objectName() == "paper"
     assert "1 paper was issued." in frame.message.text()
@@ -239,6 +239,6 @@ def test_closing_asks_first_where_something_was_typed(
     frame.show_place("stock")
     assert not house.close()
     assert shown(frame).name == "people"
-    assert form.drop_button.isVisible()
-    qtbot.mouseClick(form.drop_button, Qt.MouseButton.LeftButton)
+    assert form.bar.drop.isVisible()
+    qtbot.mouseClick(form.bar.drop, Qt.MouseButton.LeftButton)
     assert house.close()
