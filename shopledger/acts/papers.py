@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from sqlalchemy import select
@@ -23,30 +23,37 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class PaperDraft:
-    """A paper as an act would leave it: its number is the next one now, and another act may take it."""
+    """A paper as an act would leave it: its number is the next one now, and another act may take it.
+
+    Shape:  `photographs` are the files that the facts name, by SHA-256, since an act that is only tried keeps none.
+    """
 
     kind: str
     number: str
     facts: PaperFacts
+    photographs: Mapping[str, bytes] = field(default_factory=dict)
 
 
 def drafts_of(writing: Writing, paper_ids: Sequence[int]) -> tuple[PaperDraft, ...]:
     """Give what papers state that were left in a unit under way, in the order of their ids as given."""
     from shopledger.papers.facts import from_json
     from shopledger.papers.registry import kind_named
+    from shopledger.papers.rendering import photographs_in
 
-    left = [writing.session.get_one(Paper, key) for key in paper_ids]
-    return tuple(
-        PaperDraft(paper.kind, paper.number, from_json(kind_named(paper.kind).facts, paper.facts))
-        for paper in left
-    )
+    drafts = []
+    for key in paper_ids:
+        paper = writing.session.get_one(Paper, key)
+        facts = from_json(kind_named(paper.kind).facts, paper.facts)
+        shown = {name: writing.ledger.files.get(name) for name in photographs_in(facts)}
+        drafts.append(PaperDraft(paper.kind, paper.number, facts, shown))
+    return tuple(drafts)
 
 
 def draw_draft(draft: PaperDraft) -> bytes:
     """Render a paper that was not issued; its marks say so on every page. Nothing is kept."""
     from shopledger.papers.rendering import render
 
-    return render(draft.kind, draft.facts, issued=False)
+    return render(draft.kind, draft.facts, issued=False, photograph=draft.photographs.__getitem__)
 
 
 def title_of_draft(draft: PaperDraft) -> str:
@@ -64,6 +71,7 @@ def leave_paper(
     instrument_id: int | None = None,
     person_id: int | None = None,
     sale_id: int | None = None,
+    job_id: int | None = None,
 ) -> int:
     """Store what a paper states, under its number, in the act's own transaction; give the paper's id."""
     from shopledger.papers.facts import digest_of, to_json
@@ -80,6 +88,7 @@ def leave_paper(
         instrument_id=instrument_id,
         person_id=person_id,
         sale_id=sale_id,
+        job_id=job_id,
         anchor_entry=anchor_entry,
         anchor_hash=anchor_hash,
     )
@@ -105,7 +114,8 @@ def issue_paper(ledger: Ledger, paper_id: int) -> str:
     from shopledger.papers.registry import kind_named
     from shopledger.papers.rendering import render
 
-    return keep_paper(ledger, paper_id, render(row[0], from_json(kind_named(row[0]).facts, row[1])))
+    facts = from_json(kind_named(row[0]).facts, row[1])
+    return keep_paper(ledger, paper_id, render(row[0], facts, photograph=ledger.files.get))
 
 
 def keep_paper(ledger: Ledger, paper_id: int, content: bytes) -> str:

@@ -22,6 +22,7 @@ from sqlalchemy import event, select
 from shopledger.acts.papers import issue_paper, keep_paper
 from shopledger.example.rendering import rendered
 from shopledger.model import Paper
+from shopledger.papers.registry import shows_photographs
 from shopledger.store.files import FolderFiles
 from shopledger.store.ledger import Ledger, files_folder
 
@@ -98,7 +99,7 @@ class Printers:
             self._papers.append((paper_id, self._begun(kind, facts)))
 
     def _begun(self, kind: str, facts: str) -> Future[bytes] | None:
-        if self._pool is None:
+        if self._pool is None or shows_photographs(kind):  # the other processes have no files
             return None
         try:
             return self._pool.submit(rendered, kind, facts)

@@ -6,7 +6,7 @@ A new paper is a module with a frozen Facts and a compose function, and one line
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
@@ -16,7 +16,11 @@ from shopledger.papers import (
     agreement,
     bill_of_sale,
     charge_note,
+    claim_ticket,
+    collection,
+    condition_report,
     credit_note,
+    estimate,
     fee_note,
     forfeit_note,
     handover_list,
@@ -27,7 +31,10 @@ from shopledger.papers import (
     referral,
     refund_receipt,
     release,
+    reminder,
     remittance,
+    setup_sheet,
+    work_invoice,
 )
 from shopledger.papers.parts import PaperFacts
 from shopledger.quantities.errors import NotFound
@@ -108,6 +115,28 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
                 handover_list.HandoverListFacts,
                 handover_list.compose,
             ),
+            Kind(
+                "claim_ticket", "CT", N_("Claim ticket"), claim_ticket.ClaimTicketFacts, claim_ticket.compose
+            ),
+            Kind("estimate", "ES", N_("Estimate"), estimate.EstimateFacts, estimate.compose),
+            # An invoice for work bears the number of its sale, as one for goods does.
+            Kind(
+                "work_invoice",
+                "SI",
+                N_("Invoice for work"),
+                work_invoice.WorkInvoiceFacts,
+                work_invoice.compose,
+            ),
+            Kind("collection", "CL", N_("Collection"), collection.CollectionFacts, collection.compose),
+            Kind("setup_sheet", "SU", N_("Set-up sheet"), setup_sheet.SetupFacts, setup_sheet.compose),
+            Kind(
+                "condition_report",
+                "CR",
+                N_("Condition report"),
+                condition_report.ConditionFacts,
+                condition_report.compose,
+            ),
+            Kind("reminder", "RC", N_("Reminder to collect"), reminder.ReminderFacts, reminder.compose),
         )
     }
 )
@@ -126,6 +155,11 @@ def kind_named(name: str) -> Kind:
             name=name,
             known=nearest(name, list(KINDS)),
         ) from None
+
+
+def shows_photographs(kind: str) -> bool:
+    """Tell whether papers of a kind need the files of photographs to be laid out."""
+    return any(one.name == "photographs" for one in fields(kind_named(kind).facts))
 
 
 def title_of(kind: Kind, facts: PaperFacts) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import fields, is_dataclass
 from hashlib import sha256
 
@@ -17,13 +17,21 @@ LONGEST_NUMBER = 40
 """Letters of a paper's number: it stands in the foot and in the code."""
 
 
-def render(kind: Kind | str, facts: PaperFacts, *, mark: bytes | None = None, issued: bool = True) -> bytes:
+def render(
+    kind: Kind | str,
+    facts: PaperFacts,
+    *,
+    mark: bytes | None = None,
+    issued: bool = True,
+    photograph: Callable[[str], bytes] | None = None,
+) -> bytes:
     """Give the PDF of a paper.
 
     Shape:  `mark` is the picture (PNG or JPEG) that `facts.shop.mark_sha256` names, None where it names none;
             it is a part of the facts by its digest, so that the same facts give the same bytes. A paper that
             is not `issued` says so at the head, across and at the foot of every page, and bears no code.
-    Raises: Bug: the facts are of another kind, the mark is not the one named, the number is no
+            `photograph` gives the file of a photograph that the facts name by its SHA-256.
+    Raises: Bug: the facts are of another kind, the mark or a photograph is not the one named, the number is no
             number, or a table doesn't add up.
     """
     # The layout library is slow to load, so it is loaded when the first paper is laid out.
@@ -38,12 +46,17 @@ def render(kind: Kind | str, facts: PaperFacts, *, mark: bytes | None = None, is
     if not (0 < len(facts.number) <= LONGEST_NUMBER and facts.number.isprintable()):
         raise Bug(N_("The number of a paper is one short line, not {number}."), number=brief(facts.number))
     style.register_faces()
-    sheet = Sheet(facts)
+    sheet = Sheet(facts, photograph)
     kind.compose(facts, sheet)
     around = letterhead.Around(
         facts=facts, title=_(kind.title), digest=digest(facts), mark=mark, issued=issued
     )
     return letterhead.build(around, sheet.story)
+
+
+def photographs_in(facts: PaperFacts) -> tuple[str, ...]:
+    """Give the photographs that a paper shows, by their SHA-256; none for a kind that shows none."""
+    return tuple(one.sha256 for one in getattr(facts, "photographs", ()))
 
 
 def unprintable(facts: PaperFacts) -> tuple[str, ...]:

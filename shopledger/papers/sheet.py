@@ -14,7 +14,7 @@ from typing import Any
 
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer
 
-from shopledger.papers import letterhead, style, tables
+from shopledger.papers import drawn, letterhead, style, tables
 from shopledger.papers.escaping import LONGEST_CELL, Markup, coloured, joined, lined, one_line, strong
 from shopledger.papers.lettering import paragraph, sans, serif
 from shopledger.papers.parts import AmountLine, OwnerFacts, PaperFacts, PartyFacts, WorkingLine
@@ -31,9 +31,10 @@ MOST_IN_GRID = 2
 class Sheet:
     """A paper in the making: parts are added in order, `story` is what is laid out in the end."""
 
-    def __init__(self, facts: PaperFacts) -> None:
-        """Begin an empty sheet in the size and manners of the shop."""
+    def __init__(self, facts: PaperFacts, photograph: drawn.Photographs | None = None) -> None:
+        """Begin an empty sheet in the size and manners of the shop; `photograph` gives the file of a SHA-256."""
         self.shop = facts.shop
+        self._photograph = photograph
         self.manners = facts.shop.manners
         self.wide = letterhead.grid_width(facts.shop)
         self._story: list[Flowable] = []
@@ -50,6 +51,8 @@ class Sheet:
     share_column = tables.Column(share=1.0)
     wide_column = tables.Column(share=1.5)
     money_column = tables.Column(money=True)
+    narrow_column = tables.Column(points=66)
+    count_column = tables.Column(points=26)
 
     # What values look like
 
@@ -191,6 +194,11 @@ class Sheet:
         self._story.append(KeepTogether([tables.sums(self.wide, rows, last_strong=last_strong)]))
         self._story.append(Spacer(0, 9))
 
+    def sums_of_two(self, rows: Sequence[tuple[str, str, str]]) -> None:
+        """Write sums of two columns under a table, at least and at most, the last row strong."""
+        self._story.append(KeepTogether([tables.sums_of_two(self.wide, rows)]))
+        self._story.append(Spacer(0, 9))
+
     def working(self, lines: Sequence[WorkingLine], total_words: str, total: Money, head: str = "") -> None:
         """Write the steps of a reckoning and the total that its counting lines add up to."""
         rows = [
@@ -268,6 +276,26 @@ class Sheet:
             self._story.append(_Rule(self.wide))
         for who, name in lines:
             self._story.append(KeepTogether([tables.signature(self.wide, who, name)]))
+
+    def blanks(self, blanks: Sequence[tuple[str, float]]) -> None:
+        """Write lines to write on by hand, each with small words under it; kept with what stands before."""
+        self._story.append(KeepTogether([tables.blanks(self.wide, blanks), Spacer(0, 9)]))
+
+    def claim(self, words: str, number: str) -> None:
+        """Write a claim number in large type, with both codes that a scanner reads."""
+        self._story.append(drawn.Claim(self.wide, words, number))
+        self._story.append(Spacer(0, 6))
+
+    def cut(self, words: str) -> None:
+        """Draw a line to cut along."""
+        self._story.append(drawn.CutLine(self.wide, words))
+
+    def photographs(self, pictures: Sequence[tuple[str, str, Sequence[drawn.Pin]]]) -> None:
+        """Write photographs two in a row: each is named by its SHA-256, with the line under it and its pins.
+
+        Raises: Bug: a photograph was not handed over, or another one was.
+        """
+        self._story.extend(drawn.photographs(self.wide, pictures, self._photograph))
 
     def cautions(self, texts: Sequence[str]) -> None:
         """Write cautions in small type."""

@@ -29,6 +29,7 @@ INK = "#2A2622"
 QUIET = "#6B635A"
 HAIRLINE = "#E3DCD1"
 VARNISH = "#8A4B1F"
+PAPER = "#FFFFFF"
 
 SANS, SANS_STRONG, SANS_ITALIC = "ShopSans", "ShopSans-Strong", "ShopSans-Italic"
 SERIF, SERIF_STRONG = "ShopSerif", "ShopSerif-Strong"
@@ -51,6 +52,8 @@ ROW = 3.2
 HAIR = 0.5
 
 TITLE_SIZE, HEADING_SIZE, TEXT_SIZE, SMALL_SIZE, TINY_SIZE = 21.0, 10.0, 9.4, 8.0, 6.4
+CLAIM_SIZE = 34.0
+"""The claim number on a ticket, to be read from across the bench."""
 
 _registering = Lock()
 
@@ -121,6 +124,7 @@ def paragraph(name: str) -> ParagraphStyle:
         "block_head": _style("block_head", SANS, SMALL_SIZE, 12.8, colour=QUIET, spaceAfter=1),
         "pair_head": _style("pair_head", SANS, SMALL_SIZE, 12.8, colour=QUIET),
         "head_right": _style("head_right", SANS, SMALL_SIZE, 10.4, colour=QUIET, alignment=TA_RIGHT),
+        "claim": _style("claim", SANS_STRONG, CLAIM_SIZE, 40),
         "shop": _style("shop", SERIF_STRONG, 14.5, 18),
         "running": _style("running", SERIF, SMALL_SIZE, 10.4, colour=QUIET),
         "contact": _style("contact", SANS, SMALL_SIZE, 11, colour=QUIET),

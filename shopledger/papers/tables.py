@@ -148,6 +148,21 @@ def sums(wide: float, rows: Sequence[tuple[str, str]], *, last_strong: bool) -> 
     return _table(body, [style.INDENT, wide - style.INDENT - money, money], commands)
 
 
+def sums_of_two(wide: float, rows: Sequence[tuple[str, str, str]]) -> Table:
+    """Give sums of two columns of amounts under a table, the last row strong."""
+    money = [_money_width([row[n] for row in rows]) for n in (1, 2)]
+    body = []
+    for n, (words, low, high) in enumerate(rows):
+        strong = n == len(rows) - 1
+        said = _cell(words, "cell_strong" if strong else "cell")
+        body.append(["", said, _amount(low, strong), _amount(high, strong)])
+    commands: list[Any] = [
+        ("LINEBELOW", (1, 0), (-1, -2), style.HAIR, style.ink(style.HAIRLINE)),
+        ("LINEABOVE", (1, -1), (-1, -1), 0.7, style.ink(style.INK)),
+    ]
+    return _table(body, [style.INDENT, wide - style.INDENT - sum(money), *money], commands)
+
+
 def _amount(text: str, strong: bool = False) -> Flowable:
     """Give an amount at the right of its cell."""
     return _cell(text, "amount_strong" if strong else "cell_right")
@@ -246,6 +261,24 @@ def columns(
     return _table(
         body, [style.INDENT, *(room * share / parts for share in shares)], commands, heads=1 if heads else 0
     )
+
+
+def blanks(wide: float, blanks_: Sequence[tuple[str, float]]) -> Table:
+    """Give lines to write on in the wide column, each with small words under it; the numbers divide the width."""
+    gap = 5 * mm
+    room = wide - style.INDENT - gap * (len(blanks_) - 1)
+    parts = sum(share for _words, share in blanks_)
+    widths, row, commands = [style.INDENT], [""], []
+    for n, (words, share) in enumerate(blanks_):
+        if n:
+            widths.append(gap)
+            row.append("")
+        commands.append(("LINEABOVE", (len(row), 1), (len(row), 1), style.HAIR, style.ink(style.QUIET)))
+        widths.append(room * share / parts)
+        row.append(_cell(words, "head"))
+    table = _table([[""] * len(row), row], widths, [*commands, ("RIGHTPADDING", (0, 0), (-1, -1), 0)])
+    table._argH[0] = 30  # the room for a hand to write in
+    return table
 
 
 def signature(wide: float, who: str, name: str) -> Table:

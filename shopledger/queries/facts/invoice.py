@@ -36,13 +36,8 @@ def invoice_facts(reading: Reading, sale_id: int, number: str, issued_on: date) 
     sale = sale_named(reading, sale_id)
     lines = lines_of_sale(reading, sale_id)
     pays = total([reading.money(line.buyer_pays) for line in lines], reading.currency)
-    standing = _standing_payments(reading, sale_id)
-    exchanges = _part_exchanges(reading, standing)
-    payments = (
-        *_payments(reading, standing),
-        *_credits(reading, lines),
-        *(_refund_line(reading, refund) for refund in refunds_of_sale(reading, sale_id)),
-    )
+    exchanges = _part_exchanges(reading, _standing_payments(reading, sale_id))
+    payments = taken_on_sale(reading, sale_id, lines)
     off = [line.allowance for line in exchanges] + [line.amount for line in payments]
     return InvoiceFacts(
         **head(reading, number, issued_on),
@@ -74,6 +69,15 @@ def sale_named(reading: Reading, sale_id: int) -> Sale:
 def lines_of_sale(reading: Reading, sale_id: int) -> tuple[SaleLine, ...]:
     """Give all lines of a sale in the order of the invoice."""
     return tuple(reading.session.scalars(_LINES, {"sale": sale_id}))
+
+
+def taken_on_sale(reading: Reading, sale_id: int, lines: Sequence[SaleLine]) -> tuple[PaymentLine, ...]:
+    """Give what comes off an invoice: payments that did not bounce, credits for returned lines; refunds add to it."""
+    return (
+        *_payments(reading, _standing_payments(reading, sale_id)),
+        *_credits(reading, lines),
+        *(_refund_line(reading, refund) for refund in refunds_of_sale(reading, sale_id)),
+    )
 
 
 def refunds_of_sale(reading: Reading, sale_id: int) -> tuple[Refund, ...]:
