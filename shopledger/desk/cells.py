@@ -278,6 +278,10 @@ class CellGrid(QWidget):
         if cell.input.wide:
             return self._columns
         # The words of an instrument or a name don't fit into a narrow column of a row.
-        if self._in_row and self._columns > 2 and cell.field.kind in {Kind.PERSON, Kind.INSTRUMENT}:
+        if (
+            self._in_row
+            and self._columns > 2
+            and cell.field.kind in {Kind.PERSON, Kind.INSTRUMENT, Kind.GOODS}
+        ):
             return 2
         return 1

@@ -1,4 +1,4 @@
-"""A person or an instrument, found by typing: those that fit stand under the line, and a new one can be put first."""
+"""Whoever or whatever is chosen by typing a part of its name: those that fit stand under the line, a new one can be made."""
 
 from __future__ import annotations
 

@@ -31,6 +31,7 @@ def wire(ledger: Ledger) -> Shop:
         picking={
             Kind.PERSON: Picking(_find_people, _person_named, "add_person"),
             Kind.INSTRUMENT: Picking(_find_instruments, _instrument_named),
+            Kind.GOODS: Picking(_find_goods, _goods_named, "add_goods"),
         },
         acts=_acts,
         next_acts=_next_acts,
@@ -127,6 +128,18 @@ def _instrument_named(reading: Reading, key: int) -> str:
     from shopledger.queries.declared import instrument_words
 
     return instrument_words(reading, [key]).get(key, "")
+
+
+def _find_goods(reading: Reading, words: str, limit: int) -> Sequence[tuple[int, str]]:
+    from shopledger.queries.pickers import find_goods
+
+    return [(one.id, one.words) for one in find_goods(reading, words, limit)]
+
+
+def _goods_named(reading: Reading, key: int) -> str:
+    from shopledger.queries.declared import goods_words
+
+    return goods_words(reading, [key]).get(key, "")
 
 
 def _acts() -> tuple[AnyAct, ...]:

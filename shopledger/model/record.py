@@ -37,7 +37,11 @@ COLUMN_TYPE: Mapping[Kind, type[TypeEngine[Any]]] = {
     Kind.ROWS: Words,
     Kind.PERSON: Whole,
     Kind.INSTRUMENT: Whole,
+    Kind.GOODS: Whole,
+    Kind.GOODS: Whole,
 }
+REFERS = {Kind.PERSON: "person.id", Kind.INSTRUMENT: "instrument.id", Kind.GOODS: "goods.id"}
+"""The column that a field refers to where it isn't told another."""
 
 
 class Record(DeclarativeBase):
@@ -66,9 +70,9 @@ class Record(DeclarativeBase):
 def shown(field: Field, *, refers: str = "", default: Any = None, **kw: Any) -> MappedColumn[Any]:
     """Declare a column that is a field; its type follows from the field's kind.
 
-    `refers` is the column a PERSON or INSTRUMENT refers to, where it isn't the usual one.
+    `refers` is the column a PERSON, INSTRUMENT or GOODS refers to, where it isn't the usual one.
     """
-    target = refers or {Kind.PERSON: "person.id", Kind.INSTRUMENT: "instrument.id"}.get(field.kind, "")
+    target = refers or REFERS.get(field.kind, "")
     parts: list[Any] = [COLUMN_TYPE[field.kind]()]
     if target:
         parts.append(ForeignKey(target))

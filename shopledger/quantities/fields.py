@@ -41,6 +41,8 @@ class Kind(Enum):
     """A person of the ledger: the id, an `int`."""
     INSTRUMENT = "instrument"
     """An instrument of the ledger: the id, an `int`."""
+    GOODS = "goods"
+    """A sort of part or accessory: the id, an `int`."""
     PICTURES = "pictures"
     """Files of photographs to keep: a tuple of `bytes`."""
     SCAN = "scan"

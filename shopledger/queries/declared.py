@@ -20,6 +20,8 @@ NOT_SHOWN = frozenset({Kind.ROWS, Kind.GROUP, Kind.PICTURES, Kind.SCAN})
 """Kinds of fields that a sheet shows in another way than as one fact."""
 WIDTHS = {Kind.MONEY: 11, Kind.DAY: 11, Kind.COUNT: 8, Kind.CHOICE: 12, Kind.PERSON: 18}
 """Widths of columns by kind, in figures."""
+NAMED = frozenset({Kind.CHOICE, Kind.PERSON, Kind.INSTRUMENT, Kind.GOODS})
+"""Kinds whose values are shown as words."""
 
 
 def column_of(record: type[Record], name: str) -> Any:
@@ -41,14 +43,14 @@ def table_columns(record: type[Record]) -> tuple[Column, ...]:
 
 
 def shown_kind(field: Field) -> Kind:
-    """Give the kind of a field's values as they are shown: a choice, a person and an instrument are words by then."""
-    return Kind.TEXT if field.kind in {Kind.CHOICE, Kind.PERSON, Kind.INSTRUMENT} else field.kind
+    """Give the kind of a field's values as they are shown: choices and what is chosen by name are words by then."""
+    return Kind.TEXT if field.kind in NAMED else field.kind
 
 
 def shown(reading: Reading, field: Field, value: Any) -> object:
     """Give a column's value as it is shown: amounts as money, choices and units in words.
 
-    People and instruments stay keys; `facts_of` puts their names.
+    People, instruments and goods stay keys; `facts_of` puts their names.
     """
     if value is None or value == "":
         return None
@@ -99,6 +101,8 @@ def _named(reading: Reading, field: Field, value: Any) -> object:
         return name_of(reading, value)
     if field.kind is Kind.INSTRUMENT:
         return instrument_words(reading, [value]).get(value, "")
+    if field.kind is Kind.GOODS:
+        return goods_words(reading, [value]).get(value, "")
     return shown(reading, field, value)
 
 
@@ -121,6 +125,14 @@ def instrument_words(reading: Reading, instrument_ids: Sequence[int]) -> dict[in
         key: " ".join(word for word in (number, _(kind.choice_word(what)), maker) if word)
         for key, number, what, maker in rows
     }
+
+
+def goods_words(reading: Reading, goods_ids: Sequence[int]) -> dict[int, str]:
+    """Give how sorts of goods are named in a line of another thing: what it is and its number."""
+    from shopledger.model import Goods
+
+    rows = reading.session.execute(select(Goods.id, Goods.number, Goods.what).where(Goods.id.in_(goods_ids)))
+    return {key: f"{what}, {number}" for key, number, what in rows}
 
 
 def names_more(first: str | None, count: int) -> str | None:

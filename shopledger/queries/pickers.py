@@ -1,4 +1,4 @@
-"""Choices for pickers: people and instruments found by a part of their names, makers or numbers."""
+"""Choices for pickers: people, instruments and goods found by a part of their names, makers or numbers."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import func, select
 
-from shopledger.model import Instrument, Person
-from shopledger.queries.declared import instrument_words
+from shopledger.model import Goods, Instrument, Person
+from shopledger.queries.declared import goods_words, instrument_words
 from shopledger.store.matching import matching
 
 if TYPE_CHECKING:
@@ -42,4 +42,15 @@ def find_instruments(reading: Reading, words: str, limit: int = 20) -> tuple[Cho
         rows = rows.where(Instrument.id.in_(found.scalar_subquery()))
     ids = list(reading.session.scalars(rows.limit(limit)))
     named = instrument_words(reading, ids)
+    return tuple(Choice(key, named[key]) for key in ids)
+
+
+def find_goods(reading: Reading, words: str, limit: int = 20) -> tuple[Choice, ...]:
+    """Give sorts of parts and goods that fit what was typed, by name; all of them where nothing was typed."""
+    rows = select(Goods.id).order_by(func.lower(Goods.what), Goods.id)
+    found = matching(reading.session, "goods", words)
+    if found is not None:
+        rows = rows.where(Goods.id.in_(found.scalar_subquery()))
+    ids = list(reading.session.scalars(rows.limit(limit)))
+    named = goods_words(reading, ids)
     return tuple(Choice(key, named[key]) for key in ids)

@@ -1,4 +1,4 @@
-"""Search: the words by which an instrument, a person or a sale is found, written anew by each act that touches them."""
+"""Search: the words by which instruments, people, sales and goods are found, written anew by each act that touches them."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 from shopledger.model import (
     Agreement,
     Fitting,
+    Goods,
     Instrument,
     LineReferral,
     Measurement,
@@ -71,7 +72,7 @@ def _sale_words(session: Session, sale: Sale) -> list[str]:
     return [*_searchable(sale), *session.execute(_OF_SALE, {"key": sale.id}).scalars()]
 
 
-_SUBJECTS = (Instrument, Person, Sale)
+_SUBJECTS = (Instrument, Person, Sale, Goods)
 """The records that are found by words; a table of theirs is named as its subject is."""
 
 
@@ -98,6 +99,8 @@ def _about(session: Session, record: Record) -> list[tuple[str, int]]:
             return [("instrument", session.get_one(Ownership, record.ownership_id).instrument_id)]
         case Agreement():
             return [("instrument", session.get_one(Stay, record.stay_id).instrument_id)]
+        case Goods():
+            return [("goods", record.id)]
         case Sale():
             return [("sale", record.id)]
         case SaleLine():
@@ -116,6 +119,8 @@ def words_of(session: Session, subject: str, subject_id: int) -> Sequence[str]:
         return _instrument_words(session, session.get_one(Instrument, subject_id))
     if subject == "sale":
         return _sale_words(session, session.get_one(Sale, subject_id))
+    if subject == "goods":
+        return list(_searchable(session.get_one(Goods, subject_id)))
     return list(_searchable(session.get_one(Person, subject_id)))
 
 
