@@ -1,4 +1,4 @@
-"""Whoever or whatever is chosen by typing a part of its name: those that fit stand under the line, a new one can be made."""
+"""Whoever or whatever is chosen by typing a part of its name: those that fit stand under the line, with a new one."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Search: the words by which instruments, people, sales and goods are found, written anew by each act that touches them."""
+"""Search: the words by which instruments, people, sales and goods are found, written anew by acts that touch them."""
 
 from __future__ import annotations
 
