@@ -141,8 +141,10 @@ def record_measures(
     *,
     taken_on: date | None = None,
     taken_by: str = "",
+    job_id: int | None = None,
+    stage: str = "",
 ) -> None:
-    """Add readings as they were typed.
+    """Add readings as they were typed; those of a job also say whether they are from before or after its work.
 
     Raises: Typed: the kind of instrument has no such measure, side or method; those it has are named.
     """
@@ -175,6 +177,8 @@ def record_measures(
                 typed=row.value.typed,
                 taken_on=taken_on or writing.on,
                 taken_by=taken_by,
+                job_id=job_id,
+                stage=stage,
             )
         )
     writing.session.flush()
@@ -186,24 +190,29 @@ def record_pictures(
     pictures: Sequence[bytes],
     *,
     stay_id: int | None = None,
+    job_id: int | None = None,
     caption: str = "",
-) -> None:
-    """Keep photographs, written anew without what a camera adds, before the commit that names them.
+) -> tuple[int, ...]:
+    """Keep photographs, written anew without what a camera adds, before the commit that names them; give their ids.
 
     Raises: Typed: one is no photograph.
     """
+    kept: list[Picture] = []
     for n, picture in enumerate(pictures):
         sha256 = writing.ledger.files.put(tidy_picture(picture, field=f"pictures[{n}]"))
-        writing.session.add(
+        kept.append(
             Picture(
                 instrument_id=instrument.id,
                 stay_id=stay_id,
+                job_id=job_id,
                 sha256=sha256,
                 caption=caption,
                 taken_on=writing.on,
             )
         )
+    writing.session.add_all(kept)
     writing.session.flush()
+    return tuple(one.id for one in kept)
 
 
 def run_describe(writing: Writing, form: Describe) -> Outcome:

@@ -29,7 +29,7 @@ class Measure:
 
     Shape:  `key` is what a reading stores; `unit`, "mm" or "in", is what a figure without one means; `sides` are the
             sides measured each for itself, "" being the whole; of each group of `method_groups` one word says how
-            it was taken; all words are marked.
+            it was taken; `setup` says that it belongs to a set-up; all words are marked.
     """
 
     key: str
@@ -37,6 +37,7 @@ class Measure:
     unit: str = "mm"
     sides: tuple[str, ...] = ("",)
     method_groups: tuple[tuple[str, ...], ...] = ()
+    setup: bool = False
 
     @property
     def methods(self) -> tuple[str, ...]:
@@ -115,6 +116,7 @@ def _measure(key: str, said: dict[str, Any], inches: list[str]) -> Measure:
         unit="in" if key in inches else "mm",
         sides=tuple(said.get("sides", [""])),
         method_groups=tuple(tuple(group) for group in said.get("methods", [])),
+        setup=bool(said.get("setup", False)),
     )
 
 
@@ -130,6 +132,14 @@ def measures_for(kind: str) -> tuple[Measure, ...]:
     Raises: NotFound: there is no such kind; the nearest one is named.
     """
     return _of_kind(sets().measures, kind)
+
+
+def setup_measures_for(kind: str) -> tuple[Measure, ...]:
+    """Give what is measured for a set-up of a kind of instrument; nothing for a bow.
+
+    Raises: NotFound, as `measures_for`.
+    """
+    return tuple(measure for measure in measures_for(kind) if measure.setup)
 
 
 def fittings_for(kind: str) -> tuple[FittedPart, ...]:

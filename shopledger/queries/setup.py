@@ -1,0 +1,155 @@
+"""What a job found and what it left: each measure of a set-up before and after, the difference exact, and strings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from sqlalchemy import ColumnElement, select
+
+from shopledger.model import Instrument, Job, Measurement, SetupString
+from shopledger.quantities.lengths import NM_PER_MM, Length
+from shopledger.quantities.words import N_, _
+from shopledger.queries.shapes import Fact, Group
+from shopledger.rules.measures import SIDES, measure_words, measures_for
+
+if TYPE_CHECKING:
+    from shopledger.store.unit import Reading
+
+STAGES = (("before", N_("before the work")), ("after", N_("after the work")))
+"""When a set-up is taken."""
+
+
+@dataclass(frozen=True, slots=True)
+class SetupMeasure:
+    """One measure before and after; None where it was not taken."""
+
+    measure: str
+    side: str
+    before: Length | None
+    after: Length | None
+
+    @property
+    def words(self) -> str:
+        """The measure and its side in the reader's words."""
+        return _(measure_words(self.measure)) + (f", {_(SIDES[self.side])}" if self.side else "")
+
+    @property
+    def difference_nm(self) -> int | None:
+        """How much it grew (below zero: shrank), exactly; None where one reading is missing.
+
+        Units:  nanometres.
+        """
+        if self.before is None or self.after is None:
+            return None
+        return self.after.nm - self.before.nm
+
+
+@dataclass(frozen=True, slots=True)
+class StringOn:
+    """A string that is on: what it is made of, and its gauge."""
+
+    pitch: str
+    what: str
+    gauge: str
+
+
+@dataclass(frozen=True, slots=True)
+class SetupStringPair:
+    """The string of one place, counted from the highest, before and after."""
+
+    n: int
+    before: StringOn | None
+    after: StringOn | None
+
+
+@dataclass(frozen=True, slots=True)
+class SetupSheet:
+    """The whole set-up of a job."""
+
+    measures: tuple[SetupMeasure, ...]
+    strings: tuple[SetupStringPair, ...]
+
+
+def show_difference(nm: int, decimal: str = ".") -> str:
+    """Give a difference in millimetres with its sign, exactly: `+0.5 mm`, `−1.5875 mm`, `0 mm`.
+
+    Units:  nanometres in, millimetres out.
+    """
+    whole, rest = divmod(abs(nm), NM_PER_MM)
+    fine = f"{rest:06d}".rstrip("0")
+    sign = "+" if nm > 0 else "\u2212" if nm < 0 else ""
+    return f"{sign}{whole}{decimal + fine if fine else ''} mm"
+
+
+def setup_of(reading: Reading, job_id: int) -> SetupSheet:
+    """Give the set-up of a job: of each measure and string the newest reading before and after the work."""
+    kind = reading.session.scalar(
+        select(Instrument.kind).join(Job, Job.instrument_id == Instrument.id).where(Job.id == job_id)
+    )
+    rows = reading.session.execute(
+        select(Measurement.measure, Measurement.side, Measurement.stage, Measurement.nm, Measurement.typed)
+        .where(Measurement.job_id == job_id, Measurement.stage != "")
+        .order_by(Measurement.id)
+    )
+    newest = {(measure, side, stage): Length(nm, typed) for measure, side, stage, nm, typed in rows}
+    order = [measure.key for measure in measures_for(kind)] if kind is not None else []
+    sides = list(SIDES)
+    places = sorted(
+        {(measure, side) for measure, side, _stage in newest},
+        key=lambda place: (
+            order.index(place[0]) if place[0] in order else len(order),
+            sides.index(place[1]) if place[1] in sides else len(sides),
+        ),
+    )
+    measures = tuple(
+        SetupMeasure(
+            measure, side, newest.get((measure, side, "before")), newest.get((measure, side, "after"))
+        )
+        for measure, side in places
+    )
+    return SetupSheet(measures, _strings(reading, SetupString.job_id == job_id))
+
+
+def _strings(reading: Reading, of: ColumnElement[bool]) -> tuple[SetupStringPair, ...]:
+    rows = reading.session.execute(
+        select(SetupString.n, SetupString.stage, SetupString.pitch, SetupString.what, SetupString.gauge)
+        .where(of)
+        .order_by(SetupString.id)
+    )
+    on = {(n, stage): StringOn(pitch, what, gauge) for n, stage, pitch, what, gauge in rows}
+    places = sorted({n for n, _stage in on})
+    return tuple(SetupStringPair(n, on.get((n, "before")), on.get((n, "after"))) for n in places)
+
+
+def setups_of(reading: Reading, instrument_id: int) -> tuple[Group, ...]:
+    """Give a group for each set-up of an instrument on its page, the newest job first."""
+    jobs = reading.session.execute(
+        select(Job.id, Job.number).where(Job.instrument_id == instrument_id).order_by(Job.id.desc())
+    ).all()
+    decimal = reading.ledger.manners.decimal
+    groups: list[Group] = []
+    for job_id, number in jobs:
+        sheet = setup_of(reading, job_id)
+        facts = [_fact(measure, decimal) for measure in sheet.measures]
+        facts += [_string_fact(pair) for pair in sheet.strings]
+        if facts:
+            groups.append(Group(_("Set-up, job {number}").format(number=number), tuple(facts)))
+    return tuple(groups)
+
+
+def _fact(measure: SetupMeasure, decimal: str) -> Fact:
+    words = " \u2192 ".join(one.typed if one else "\u2013" for one in (measure.before, measure.after))
+    grown = measure.difference_nm
+    label = measure.words
+    return Fact(
+        label[:1].upper() + label[1:], words, "" if grown is None else show_difference(grown, decimal)
+    )
+
+
+def _string_fact(pair: SetupStringPair) -> Fact:
+    said = [
+        " ".join(word for word in (one.pitch, one.what, one.gauge) if word) if one else "\u2013"
+        for one in (pair.before, pair.after)
+    ]
+    return Fact(_("String {n}").format(n=pair.n), " \u2192 ".join(said))
