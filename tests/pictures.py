@@ -289,13 +289,12 @@ def draw_start(camera: Camera, scratch: Path) -> None:
 
 def draw_papers(directory: Path, issued: tuple[Path, ...]) -> None:
     """Draw the sample papers, and one of each kind of the example shop, page by page."""
-    from shopledger.papers.rendering import render
-    from tests.papers.samples import empty, long, ordinary
+    from tests.papers.samples import empty, long, ordinary, rendered
 
     directory.mkdir(parents=True, exist_ok=True)
     for case, samples in (("ordinary", ordinary()), ("long", long()), ("empty", empty())):
         for kind, facts in samples.items():
-            draw_pages(render(kind, facts), directory / f"{kind}-{case}")
+            draw_pages(rendered(kind, facts), directory / f"{kind}-{case}")
     seen = set()
     for path in issued:
         series = path.name.split("_")[0]

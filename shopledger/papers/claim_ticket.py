@@ -14,8 +14,8 @@ from shopledger.quantities.words import _
 if TYPE_CHECKING:
     from shopledger.papers.sheet import Sheet
 
-MOST_WANTED, MOST_CAME, MOST_NAME = 420, 260, 90
-"""Letters of what is wanted, of what came with it, and of a name: both halves stand on one sheet."""
+MOST_NAME, MOST_THING, MOST_CAME, MOST_WANTED = 64, 130, 130, 260
+"""Letters of a name, of the instrument, of what came with it and of what is wanted: both halves stand on one sheet."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,18 +36,19 @@ class ClaimTicketFacts(JobFacts):
 
 def compose(facts: ClaimTicketFacts, sheet: Sheet) -> None:
     """Write the ticket on a sheet: the client's half, a line to cut, the tag."""
-    sheet.title(_("Claim ticket"), _("the client\u2019s half: bring it when you collect"))
-    sheet.claim(_("Claim number"), facts.claim_number)
-    sheet.pairs(_("Left with the shop"), [(_("By"), _name(facts.client.name)), *_thing_pairs(facts)])
-    sheet.pairs(
-        _("Agreed"),
+    sheet.title(_("Claim ticket"))
+    sheet.claim(
+        _("The client\u2019s half: bring it when you collect"),
+        facts.claim_number,
         [
-            (_("Left on"), sheet.day(facts.opened_on)),
-            (_("Promised for"), _promised(facts, sheet)),
+            (_("Left by"), one_line(facts.client.name, MOST_NAME)),
+            *_thing_rows(facts, MOST_WANTED),
+            (_("Days"), _days(facts, sheet)),
             (_("Deposit"), _("none paid") if facts.deposit is None else sheet.money(facts.deposit)),
             (_("Value to insure"), _("none agreed") if facts.value is None else sheet.money(facts.value)),
         ],
     )
+    sheet.space(6)
     sheet.section(
         _("To collect"),
         _(
@@ -57,40 +58,43 @@ def compose(facts: ClaimTicketFacts, sheet: Sheet) -> None:
     )
     sheet.cautions([_(UNCOLLECTED)])
     sheet.cut(_("cut here"))
-    sheet.claim(_("Tag: stays with the instrument"), facts.claim_number)
-    sheet.pairs(
-        _("Tag"),
+    sheet.claim(
+        _("The tag: stays with the instrument"),
+        facts.claim_number,
         [
-            (_("Client"), sheet.both(_name(facts.client.name), one_line(facts.client.phone, MOST_NAME))),
-            *_thing_pairs(facts),
-            (_("In, promised"), f"{sheet.day(facts.opened_on)} \u2192 {_promised(facts, sheet)}"),
+            (
+                _("Client"),
+                sheet.both(one_line(facts.client.name, MOST_NAME), one_line(facts.client.phone, MOST_NAME)),
+            ),
+            *_thing_rows(facts, MOST_WANTED // 2),
+            (_("Days"), _days(facts, sheet)),
             (_("Deposit, value"), _tag_money(facts, sheet)),
         ],
     )
 
 
-def _thing_pairs(facts: ClaimTicketFacts) -> list[tuple[str, str]]:
-    """Give what was left: the instrument, what came with it, and what is to be done."""
+def _thing_rows(facts: ClaimTicketFacts, wanted: int) -> list[tuple[str, str]]:
+    """Give what was left: the instrument, what came with it, and in so many letters what is wanted."""
     thing = facts.thing
-    said = ", ".join(one_line(part, MOST_NAME) for part in (thing.name, thing.maker, thing.number) if part)
+    number = thing.number.replace(" ", "\u00a0")
+    said = ", ".join(part for part in (number, thing.name, thing.maker) if part)
     return [
-        (_("Instrument"), said),
+        (_("Instrument"), one_line(said, MOST_THING)),
         (_("Came with"), one_line(", ".join(facts.came_with), MOST_CAME) or _("nothing else")),
-        (_("Wanted"), one_line(facts.wants, MOST_WANTED)),
+        (_("Wanted"), one_line(facts.wants, wanted)),
     ]
 
 
-def _name(name: str) -> str:
-    return one_line(name, MOST_NAME)
-
-
-def _promised(facts: ClaimTicketFacts, sheet: Sheet) -> str:
-    """Give the promised day, or that none is."""
-    return _("no day promised") if facts.promised_on is None else sheet.day(facts.promised_on)
+def _days(facts: ClaimTicketFacts, sheet: Sheet) -> str:
+    """Give the day it was left and the promised one, or that none is."""
+    left = sheet.day(facts.opened_on)
+    if facts.promised_on is None:
+        return _("left on {left}, no day promised").format(left=left)
+    return _("left on {left}, promised for {day}").format(left=left, day=sheet.day(facts.promised_on))
 
 
 def _tag_money(facts: ClaimTicketFacts, sheet: Sheet) -> str:
-    """Give deposit and value on the tag, each a dash where there is none."""
-    return " \u00b7 ".join(
-        "\u2013" if money is None else sheet.money(money) for money in (facts.deposit, facts.value)
-    )
+    """Give deposit and value on the tag."""
+    deposit = _("none paid") if facts.deposit is None else sheet.money(facts.deposit)
+    value = _("none agreed") if facts.value is None else sheet.money(facts.value)
+    return f"{deposit} \u00b7 {value}"

@@ -47,17 +47,14 @@ def compose(facts: CollectionFacts, sheet: Sheet) -> None:
         sheet,
         [(_("Slip"), facts.number), (_("Handed over on"), sheet.day(facts.handed_over_on))],
     )
-    sheet.pairs(
-        _("Handed to"),
-        [
-            (_("Name"), sheet.strong(facts.handed_to)),
-            (_("Identity"), facts.identity_seen or _("not noted")),
-        ],
-    )
-    sheet.section(_("Work"), *(facts.work_done or ((_("None was done."),) if facts.declined else ())))
+    identity = _("identity seen: {what}").format(what=facts.identity_seen or _("not noted"))
+    sheet.section(_("Handed to"), sheet.both(facts.handed_to, identity))
+    none_done = _("None was done.") if facts.declined else ""
+    sheet.section(_("Work"), "; ".join(facts.work_done) or none_done)
     sheet.pairs(_("Condition"), [(one.label, one.words) for one in facts.condition])
-    sheet.section(_("Goes with it"), *facts.came_with)
+    sheet.section(_("Goes with it"), "; ".join(facts.came_with))
     _write_money(facts, sheet)
+    sheet.keep_room(175)
     sheet.signatures(
         [(_("Received by"), facts.handed_to), (_("For the shop"), facts.shop.name)],
         before=_(
@@ -90,6 +87,10 @@ def _write_money(facts: CollectionFacts, sheet: Sheet) -> None:
     if facts.balance.minor > 0:
         sheet.section(
             _("Left owing"),
-            _("{amount} is left owing and is still to be paid.").format(amount=sheet.money(facts.balance)),
-            facts.owing_agreed,
+            " ".join(
+                [
+                    _("{amount} is still to be paid.").format(amount=sheet.money(facts.balance)),
+                    facts.owing_agreed,
+                ]
+            ),
         )

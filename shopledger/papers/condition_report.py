@@ -10,7 +10,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from shopledger.papers.parts import PaperFacts
-from shopledger.papers.workshop import ThingFacts, thing_lines
+from shopledger.papers.workshop import ThingFacts
 from shopledger.quantities.words import _
 
 if TYPE_CHECKING:
@@ -88,9 +88,11 @@ class ConditionFacts(PaperFacts):
 
 def compose(facts: ConditionFacts, sheet: Sheet) -> None:
     """Write the report on a sheet."""
+    thing = facts.thing
+    named = (sheet.strong(thing.name), thing.maker, sheet.quiet(thing.number))
     sheet.title(_("Condition report"), facts.occasion)
     sheet.grid(
-        [(_("Instrument"), thing_lines(facts.thing, sheet))],
+        [(_("Instrument"), [line for line in named if line])],
         [
             (_("Report"), facts.report_number),
             (_("Made on"), sheet.day(facts.made_on)),
@@ -119,6 +121,7 @@ def compose(facts: ConditionFacts, sheet: Sheet) -> None:
     if facts.earlier_number:
         _write_compared(facts, sheet)
     if facts.photographs:
+        sheet.keep_room(sheet.photograph_room)
         sheet.heading(
             _("Photographs"),
             _("A numbered pin stands where the mark of that number is.")
@@ -171,6 +174,6 @@ def _write_compared(facts: ConditionFacts, sheet: Sheet) -> None:
             (row.part, row.term, row.before or nothing, row.after or nothing, sheet.strong(row.change))
             for row in facts.compared
         ],
-        (sheet.wide_column, sheet.wide_column, sheet.share_column, sheet.share_column, sheet.narrow_column),
+        (sheet.share_column, sheet.share_column, sheet.wide_column, sheet.wide_column, sheet.narrow_column),
     )
     sheet.space(12)

@@ -12,7 +12,7 @@ from reportlab.lib.units import mm
 from reportlab.lib.utils import ImageReader
 from reportlab.platypus import Flowable, KeepTogether, Spacer, Table
 
-from shopledger.papers import marks, style
+from shopledger.papers import marks, style, tables
 from shopledger.papers.escaping import one_line
 from shopledger.papers.lettering import paragraph, sans
 from shopledger.quantities.errors import Bug, Trouble
@@ -20,6 +20,11 @@ from shopledger.quantities.words import N_
 
 Photographs = Callable[[str], bytes]
 """Gives the file of a photograph by its SHA-256."""
+_BARE = (
+    ("FONT", (0, 0), (-1, -1), style.SANS, style.TEXT_SIZE),
+    ("VALIGN", (0, 0), (-1, -1), "TOP"),
+    *((f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")),
+)
 Pin = tuple[int, int, int]
 """A pin's number and its place, in ten-thousandths of the picture's width and height from the upper left."""
 
@@ -27,48 +32,83 @@ SQUARE: float = 27 * mm
 BAR_WIDTH: float = 0.5 * mm
 BAR_HEIGHT: float = 10 * mm
 """A bar of half a millimetre is three dots of a scan at 150 to the inch."""
-QUIET_BARS = 10
-"""The quiet zone beside the bars, in widths of a bar: ISO/IEC 15417 (from memory)."""
+QUIET_ZONE = 10 * BAR_WIDTH
+"""What stays empty beside the bars: ten widths of a bar, ISO/IEC 15417 (from memory)."""
+WORDS, NUMBER = 13.0, 43.0
+"""Heights of the small words over a claim number, and of the number."""
 TALLEST_PICTURE: float = 84 * mm
 DOTS = 1400
 """Dots of the longer side of a photograph on paper: some 300 to the inch at its size there."""
 FULL = 10_000
 PIN_RADIUS = 6.2
+LONGEST_CLAIM = 16
+"""Letters of a claim number, for which large type and bars have room."""
 
 
-class Claim(Flowable):  # type: ignore[misc]  # the layout library has no stubs
-    """A claim number in large type, its digits as bars under it, and beside them the square code of the number."""
+def claim(
+    wide: float, words: str, number: str, rows: Sequence[tuple[str, str]], *, coded: bool = True
+) -> Table:
+    """Give a claim number in large type with both its codes, and under it pairs of label and value, kept in one piece.
 
-    def __init__(self, wide: float, words: str, number: str) -> None:
-        """Set the words over the number, and make both codes."""
+    Shape:  the codes are left out where it is not `coded`, and their room stays.
+    """
+    room = wide - style.INDENT
+    number = one_line(number, LONGEST_CLAIM)
+    return Table(
+        [[_Square(number, coded), [_Number(room, words, number, coded), tables.labelled(room, rows)]]],
+        colWidths=[style.INDENT, room],
+        hAlign="LEFT",
+        splitByRow=0,
+        style=_BARE,
+    )
+
+
+class _Square(Flowable):  # type: ignore[misc]  # the layout library has no stubs
+    """The square code of a number, with a quiet zone under it; beside it is the rest of the narrow column."""
+
+    def __init__(self, number: str, coded: bool) -> None:
         super().__init__()
-        self.wide = wide
+        self._rows = marks.modules(number) if coded else ()
+
+    def wrap(self, _wide: float, _tall: float) -> tuple[float, float]:
+        """Take the room of the square."""
+        return SQUARE, SQUARE + 6
+
+    def draw(self) -> None:
+        """Draw the square at the top left."""
+        if self._rows:
+            canvas: Any = self.canv
+            canvas.setFillColor(style.ink(style.INK))
+            marks.draw(canvas, self._rows, 0, 6, SQUARE)
+
+
+class _Number(Flowable):  # type: ignore[misc]  # the layout library has no stubs
+    """Small words, the number in large type under them, and at the right its digits as bars."""
+
+    def __init__(self, wide: float, words: str, number: str, coded: bool) -> None:
+        super().__init__()
+        self.wide, self._coded = wide, coded
         self._words = paragraph(sans(words), "block_head")
-        self._number = paragraph(sans(one_line(number, 20)), "claim")
-        self._rows = marks.modules(number)
-        digits = "".join(letter for letter in number if letter.isdigit())
+        self._number = paragraph(sans(number), "claim")
+        digits = "".join(letter for letter in number if letter in "0123456789")
         self._bars = Code128(
             digits, barWidth=BAR_WIDTH, barHeight=BAR_HEIGHT, humanReadable=0, quiet=0,
             barFillColor=style.ink(style.INK), barStrokeColor=None,
         )  # fmt: skip
 
     def wrap(self, _wide: float, _tall: float) -> tuple[float, float]:
-        """Take the height of the square and of the room that its quiet zone needs."""
-        room = self.wide - style.INDENT - SQUARE
-        self._heights = [float(one.wrap(room, 200)[1]) for one in (self._words, self._number)]
-        return self.wide, max(SQUARE, sum(self._heights) + BAR_HEIGHT + 4) + 10
+        """Take the height of words and number."""
+        self._words.wrap(self.wide, 100)
+        self._number.wrap(self.wide - self._bars.width - QUIET_ZONE, 100)
+        return self.wide, WORDS + NUMBER
 
     def draw(self) -> None:
-        """Draw words, number and bars downwards in the wide column, the square at the right edge."""
+        """Draw words and number at the left, the bars at the right edge of the grid."""
         canvas: Any = self.canv
-        top = self.wrap(self.wide, 0)[1] - 2
-        words, number = self._heights
-        self._words.drawOn(canvas, style.INDENT, top - words)
-        self._number.drawOn(canvas, style.INDENT, top - words - number)
-        # The bars begin where the text does: nothing stands to the left of them, and the square far to the right.
-        self._bars.drawOn(canvas, style.INDENT, top - words - number - 4 - BAR_HEIGHT)
-        canvas.setFillColor(style.ink(style.INK))
-        marks.draw(canvas, self._rows, self.wide - SQUARE, top - SQUARE, SQUARE)
+        self._words.drawOn(canvas, 0, NUMBER)
+        self._number.drawOn(canvas, 0, NUMBER - self._number.height + 3)
+        if self._coded:
+            self._bars.drawOn(canvas, self.wide - self._bars.width, NUMBER - BAR_HEIGHT)
 
 
 class CutLine(Flowable):  # type: ignore[misc]  # the layout library has no stubs
@@ -82,7 +122,7 @@ class CutLine(Flowable):  # type: ignore[misc]  # the layout library has no stub
 
     def wrap(self, _wide: float, _tall: float) -> tuple[float, float]:
         """Take room to cut in."""
-        return self.wide, 30.0
+        return self.wide, 26.0
 
     def draw(self) -> None:
         """Draw the line and the words over its left end."""
@@ -91,10 +131,10 @@ class CutLine(Flowable):  # type: ignore[misc]  # the layout library has no stub
         canvas.setStrokeColor(style.ink(style.QUIET))
         canvas.setLineWidth(0.7)
         canvas.setDash(4, 3)
-        canvas.line(-style.MARGIN, 14, self.wide + style.MARGIN, 14)
+        canvas.line(-style.MARGIN, 12, self.wide + style.MARGIN, 12)
         canvas.restoreState()
         self._words.wrap(style.LABELS, 20)
-        self._words.drawOn(canvas, 0, 16)
+        self._words.drawOn(canvas, 0, 14)
 
 
 def photographs(
@@ -117,11 +157,7 @@ def photographs(
             [[row[0], "", row[1] if len(row) > 1 else ""]],
             colWidths=[half, gap, half],
             hAlign="LEFT",
-            style=[
-                ("FONT", (0, 0), (-1, -1), style.SANS, style.TEXT_SIZE),
-                ("VALIGN", (0, 0), (-1, -1), "TOP"),
-                *((f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")),
-            ],
+            style=_BARE,
         )
         story.extend([KeepTogether([table]), Spacer(0, 12)])
     return story

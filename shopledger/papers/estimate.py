@@ -78,10 +78,7 @@ def compose(facts: EstimateFacts, sheet: Sheet) -> None:
     must_add_up("total", (facts.net_low, facts.tax_low), facts.total_low)
     must_add_up("total", (facts.net_high, facts.tax_high), facts.total_high)
     ranged = facts.total_low != facts.total_high or any(line.low != line.high for line in facts.lines)
-    under = (
-        _("what the work will come to, at least and at most") if ranged else _("what the work will come to")
-    )
-    sheet.title(_("Estimate"), under)
+    sheet.title(_("Estimate"))
     write_grid(
         facts,
         sheet,
@@ -90,31 +87,32 @@ def compose(facts: EstimateFacts, sheet: Sheet) -> None:
             (_("Made on"), sheet.day(facts.made_on)),
             (_("Valid until"), sheet.strong(sheet.day(facts.valid_until))),
             (_("Instead of"), facts.replaces),
+            (_("Approved so far"), "" if facts.approved is None else sheet.money(facts.approved)),
         ],
     )
     sheet.section(_("Wanted"), facts.wants)
     sheet.section(_("Seen"), facts.sees)
     _write_lines(facts, sheet, ranged)
     _write_sums(facts, sheet, ranged)
-    sheet.section(_("Hourly rate"), _("{rate} an hour.").format(rate=sheet.money(facts.hourly_rate)))
-    if facts.tax_high or facts.tax.rate is not None:
-        sheet.section(_("Tax"), tax_basis_words(facts.tax))
+    taxed = bool(facts.tax_high) or facts.tax.rate is not None
+    rates = [_("Work by the hour: {rate} an hour.").format(rate=sheet.money(facts.hourly_rate))]
+    if taxed:
+        rates.append(tax_basis_words(facts.tax))
+    sheet.section(_("Rates"), " ".join(rates))
     sheet.section(_("Notes"), *facts.notes)
+    sheet.keep_room(100)
     sheet.section(
         _("Approval"),
         _(
-            "Nothing is done above what is approved here without asking first. What is approved is an upper "
-            "bound for the whole job, with tax; it replaces what was approved before."
+            "Nothing is done above what is approved here without asking first. It is an upper bound for the whole "
+            "job, with tax, and replaces what was approved before."
         ),
-        ""
-        if facts.approved is None
-        else _("Approved until now: up to {amount}.").format(amount=sheet.money(facts.approved)),
     )
     sheet.blanks(
         [
             (_("name"), 30),
             (_("date"), 17),
-            (_("how: counter, telephone, letter, e-mail"), 30),
+            (_("how it was given"), 30),
             (_("up to, {currency}").format(currency=facts.total_high.currency), 23),
         ]
     )

@@ -47,7 +47,7 @@ def compose(facts: ReminderFacts, sheet: Sheet) -> None:
         ],
     )
     sheet.section(_("To collect"), *_letter(facts, sheet))
-    sheet.section(_("Came with it"), *facts.came_with)
+    sheet.section(_("Came with it"), "; ".join(facts.came_with))
     sheet.section(
         _("To pay"),
         _("Nothing is to be paid when you collect it.")
@@ -80,7 +80,7 @@ def _letter(facts: ReminderFacts, sheet: Sheet) -> tuple[str, ...]:
             day=sheet.day(facts.ready_on)
         )
     how = _("Collect it with the claim ticket, or say how it is to reach you.")
-    reach = " \u00b7 ".join(part for part in (facts.shop.phone, facts.shop.email) if part)
+    reach = _(" or ").join(part for part in (facts.shop.phone, facts.shop.email) if part)
     if reach:
         how = _("{how} You reach the shop at {reach}.").format(how=how, reach=reach)
     last = (

@@ -46,7 +46,7 @@ def render(
     if not (0 < len(facts.number) <= LONGEST_NUMBER and facts.number.isprintable()):
         raise Bug(N_("The number of a paper is one short line, not {number}."), number=brief(facts.number))
     style.register_faces()
-    sheet = Sheet(facts, photograph)
+    sheet = Sheet(facts, photograph, issued=issued)
     kind.compose(facts, sheet)
     around = letterhead.Around(
         facts=facts, title=_(kind.title), digest=digest(facts), mark=mark, issued=issued

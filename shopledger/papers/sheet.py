@@ -31,10 +31,12 @@ MOST_IN_GRID = 2
 class Sheet:
     """A paper in the making: parts are added in order, `story` is what is laid out in the end."""
 
-    def __init__(self, facts: PaperFacts, photograph: drawn.Photographs | None = None) -> None:
+    def __init__(
+        self, facts: PaperFacts, photograph: drawn.Photographs | None = None, *, issued: bool = True
+    ) -> None:
         """Begin an empty sheet in the size and manners of the shop; `photograph` gives the file of a SHA-256."""
         self.shop = facts.shop
-        self._photograph = photograph
+        self._photograph, self._issued = photograph, issued
         self.manners = facts.shop.manners
         self.wide = letterhead.grid_width(facts.shop)
         self._story: list[Flowable] = []
@@ -53,6 +55,7 @@ class Sheet:
     money_column = tables.Column(money=True)
     narrow_column = tables.Column(points=66)
     count_column = tables.Column(points=26)
+    photograph_room = drawn.TALLEST_PICTURE + 62
 
     # What values look like
 
@@ -281,10 +284,13 @@ class Sheet:
         """Write lines to write on by hand, each with small words under it; kept with what stands before."""
         self._story.append(KeepTogether([tables.blanks(self.wide, blanks), Spacer(0, 9)]))
 
-    def claim(self, words: str, number: str) -> None:
-        """Write a claim number in large type, with both codes that a scanner reads."""
-        self._story.append(drawn.Claim(self.wide, words, number))
-        self._story.append(Spacer(0, 6))
+    def claim(self, words: str, number: str, rows: Sequence[tuple[str, str]]) -> None:
+        """Write a claim number in large type with both codes that a scanner reads, and what belongs to it.
+
+        A paper that is not issued bears no codes here either: its number may become another's.
+        """
+        kept = [(label, value) for label, value in rows if value]
+        self._story.append(drawn.claim(self.wide, words, number, kept, coded=self._issued))
 
     def cut(self, words: str) -> None:
         """Draw a line to cut along."""
@@ -300,6 +306,10 @@ class Sheet:
     def cautions(self, texts: Sequence[str]) -> None:
         """Write cautions in small type."""
         self.section(_("Caution"), *texts, small=True)
+
+    def keep_room(self, points: float) -> None:
+        """Go on to the next page where less than this is left of this one, so that what follows stays together."""
+        self._story.append(CondPageBreak(points))
 
     def space(self, points: float) -> None:
         """Leave room."""

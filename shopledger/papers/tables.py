@@ -243,6 +243,16 @@ def pairs(wide: float, rows: Sequence[tuple[str, str]]) -> Table:
     return _table(body, [style.INDENT, label_width, wide - style.INDENT - label_width], commands)
 
 
+def labelled(wide: float, rows: Sequence[tuple[str, str]]) -> Table:
+    """Give pairs of label and value that take the whole of a width."""
+    label_width = 26 * mm
+    return _table(
+        [[_cell(label, "pair_label"), _cell(value)] for label, value in rows],
+        [label_width, wide - label_width],
+        [("TOPPADDING", (0, 0), (-1, -1), 0), ("BOTTOMPADDING", (0, 0), (-1, -1), 2)],
+    )
+
+
 def columns(
     wide: float, rows: Sequence[Sequence[str]], shares: Sequence[float], heads: Sequence[str] = ()
 ) -> Table:

@@ -55,17 +55,14 @@ class TaxOnWork:
 NO_TAX_ON_WORK = TaxOnWork()
 
 
-def thing_lines(thing: ThingFacts, sheet: Sheet) -> list[str]:
-    """Give the lines that name an instrument in a grid."""
-    return [line for line in (sheet.strong(thing.name), thing.maker, sheet.quiet(thing.number)) if line]
-
-
 def write_grid(facts: JobFacts, sheet: Sheet, pairs: Sequence[tuple[str, str]]) -> None:
-    """Write the grid of a paper about a job: client and instrument, the claim number and what else stands beside it."""
+    """Write the client, the claim number and what else stands beside it, and the instrument below."""
     sheet.grid(
-        [(_("Client"), sheet.party(facts.client)), (_("Instrument"), thing_lines(facts.thing, sheet))],
+        [(_("Client"), sheet.party(facts.client))],
         [(_("Claim number"), sheet.strong(facts.claim_number)), *pairs],
     )
+    said = ", ".join(part for part in (facts.thing.name, facts.thing.maker) if part)
+    sheet.section(_("Instrument"), sheet.both(said, facts.thing.number))
 
 
 def time_words(minutes: int) -> str:

@@ -21,12 +21,11 @@ from shopledger.model import Deed, Paper, Payment
 from shopledger.papers import style
 from shopledger.papers.letterhead import not_issued
 from shopledger.papers.registry import KINDS
-from shopledger.papers.rendering import render
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.queries.papers import paper_bytes
 from tests.helpers.shops import FIRST_DAY, TriedShop, eur, row
 from tests.papers.reading_back import bodies_of, codes_of, pages_of
-from tests.papers.samples import long
+from tests.papers.samples import long, rendered
 
 ACROSS = "Not issued"
 
@@ -142,15 +141,15 @@ def test_files_of_an_act_that_is_only_shown_are_kept_nowhere(any_shop: TriedShop
 
 def test_every_page_says_that_it_is_not_issued_and_bears_no_code() -> None:
     for kind, facts in long().items():
-        content = render(kind, facts, issued=False)
+        content = rendered(kind, facts, issued=False)
         for page in pages_of(content):
             assert not_issued() in page, kind
             assert ACROSS in page.replace(not_issued(), ""), kind
             assert "not issued" in page, kind
             assert "SHA-256 of the facts" not in page, kind
         assert codes_of(content) == [], kind
-        assert len(pages_of(content)) == len(pages_of(render(kind, facts))), kind
-        assert not_issued() not in " ".join(pages_of(render(kind, facts)))
+        assert len(pages_of(content)) == len(pages_of(rendered(kind, facts))), kind
+        assert not_issued() not in " ".join(pages_of(rendered(kind, facts)))
 
 
 def test_the_title_of_a_draft_is_that_of_its_kind(shop: TriedShop) -> None:

@@ -148,6 +148,17 @@ FREE = {
         "owner",
         "contact",
     ),
+    *(
+        "wants",
+        "sees",
+        "handed_to",
+        "work_done",
+        "owing_agreed",
+        "came_with",
+        "earlier_claim",
+        "claim_number",
+    ),
+    *("part", "term", "severity", "note", "occasion", "made_by", "seen_by", "overall", "caption", "change"),
     *("where_papers", "exempt_reason", "entry_number", "sale_number", "renews", "reverses"),
 }
 
@@ -156,13 +167,13 @@ FREE = {
 @pytest.mark.parametrize("kind", samples.ordinary())
 def test_hostile_text_in_every_field_comes_out_as_text(kind: str, text: str) -> None:
     facts = _hostile(samples.ordinary()[kind], text)
-    pdf = render(kind, facts)
+    pdf = samples.rendered(kind, facts)
     said = "".join(text_of(pdf).split())
     assert "".join(cleaned(text).split()) in said
     assert letters_outside(pdf, 20) == []
     for page in PdfReader(BytesIO(pdf)).pages:
         assert "/Annots" not in page
-        assert len(page.images) == 0
+        assert len(page.images) == 0 or kind == "condition_report"
 
 
 ABSURD = {
@@ -179,7 +190,7 @@ ABSURD = {
 @pytest.mark.parametrize("kind", samples.ordinary())
 def test_a_word_of_200_000_letters_in_every_field_is_laid_out(kind: str) -> None:
     facts = _hostile(samples.ordinary()[kind], ABSURD["word"])
-    assert letters_outside(render(kind, facts), 20) == []
+    assert letters_outside(samples.rendered(kind, facts), 20) == []
 
 
 @pytest.mark.parametrize("text", ABSURD.values(), ids=ABSURD)

@@ -25,7 +25,7 @@ EMPTY: dict[str, Any] = samples.empty()
 
 def _says(kind: str, facts: Any) -> str:
     """Give the text of a paper with plain blanks."""
-    return text_of(render(kind, facts)).replace("\u00a0", " ")
+    return text_of(samples.rendered(kind, facts)).replace("\u00a0", " ")
 
 
 @pytest.mark.parametrize(
