@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from shopledger.acts import (
     agreeing,
     charging,
+    conditions,
     describing,
     fees,
     giving_back,
@@ -18,6 +19,7 @@ from shopledger.acts import (
     releasing,
     returning,
     selling,
+    setting_up,
     settling,
     shop_money,
     taking_in,
@@ -48,6 +50,8 @@ ALL: tuple[Act[Any], ...] = (
     *charging.ACTS,
     *losing.ACTS,
     *describing.ACTS,
+    *conditions.ACTS,
+    *setting_up.ACTS,
     *shop_money.ACTS,
 )
 """Every act, in the order in which buttons show them."""

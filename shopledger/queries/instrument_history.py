@@ -7,13 +7,16 @@ from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import ColumnElement, select
+from sqlalchemy import ColumnElement, select, union
 
 from shopledger.model import (
     Agreement,
+    ConditionReport,
     Custody,
     Hold,
+    Job,
     Loss,
+    Measurement,
     Payout,
     PayoutShare,
     Person,
@@ -22,13 +25,14 @@ from shopledger.model import (
     SaleLine,
     Settlement,
     SettlementShare,
+    SetupString,
     Stay,
     Terms,
     field_of,
 )
 from shopledger.model.agreements import ENDED_HOW, TERMS_KINDS
 from shopledger.quantities.showing import show_amount
-from shopledger.quantities.words import _
+from shopledger.quantities.words import N_, _
 from shopledger.queries import shapes
 from shopledger.queries.papers import numbered
 from shopledger.queries.place_states import state_of
@@ -44,6 +48,7 @@ class Historian:
     def __init__(self, reading: Reading, instrument_id: int) -> None:
         """Read which stays and sale lines it had."""
         self.reading = reading
+        self.instrument_id = instrument_id
         self.stay_ids = list(
             reading.session.scalars(
                 select(Stay.id).where(Stay.instrument_id == instrument_id).order_by(Stay.id)
@@ -204,6 +209,35 @@ class Historian:
             )
             self.mark(row.paid_on, MarkKind.MONEY, words, row.number)
 
+    def conditions(self) -> None:
+        """Mark condition reports."""
+        occasion = field_of(ConditionReport.occasion)
+        rows = self.reading.session.execute(
+            select(ConditionReport.number, ConditionReport.made_on, ConditionReport.occasion)
+            .where(ConditionReport.instrument_id == self.instrument_id)
+            .order_by(ConditionReport.id)
+        )
+        for number, on, why in rows:
+            words = _("Condition report {number}, {occasion}").format(
+                number=number, occasion=_(occasion.choice_word(why))
+            )
+            self.mark(on, MarkKind.OTHER, words, number)
+
+    def setups(self) -> None:
+        """Mark the days on which a job's set-up was taken, each once."""
+        words = {"before": N_("Set-up taken before job {number}"), "after": N_("Set up, job {number}")}
+        taken = (
+            select(record.taken_on, record.stage, Job.id, Job.number)
+            .join(Job, Job.id == record.job_id)
+            .where(record.instrument_id == self.instrument_id, record.stage.in_(words))
+            for record in (Measurement, SetupString)
+        )
+        rows = self.reading.session.execute(union(*taken)).all()
+        for on, stage, job_id, number in sorted(rows, key=lambda row: (row[0], row[2], row[1] != "before")):
+            self.mark(
+                on, MarkKind.OTHER, _(words[stage]).format(number=number), subject=(Subject.JOB, job_id)
+            )
+
     def spans(self) -> tuple[Span, ...]:
         """Give the stretches of custody; time away from the shop after a hand-over is a stretch of its own."""
         rows = self.reading.session.execute(
@@ -246,6 +280,8 @@ def history_of(reading: Reading, instrument_id: int) -> History:
         historian.holds,
         historian.sales,
         historian.money,
+        historian.conditions,
+        historian.setups,
     ):
         gather()
     papers = numbered(reading, [number for _mark, number in historian.events if number])

@@ -22,12 +22,14 @@ from shopledger.model import (
 from shopledger.quantities.lengths import Length, other_unit
 from shopledger.quantities.showing import show_amount, show_rate
 from shopledger.quantities.words import N_, _, count_words
+from shopledger.queries.condition import reports_of
 from shopledger.queries.declared import facts_of, row_of
 from shopledger.queries.instrument_history import history_of
 from shopledger.queries.instrument_money import money_of
 from shopledger.queries.instrument_standing import Teller, state_now
 from shopledger.queries.papers import papers_about
 from shopledger.queries.reckoned import brackets_of
+from shopledger.queries.setup import setups_of
 from shopledger.queries.shapes import Fact, Group, Sheet, Subject
 from shopledger.queries.standing import (
     StayNow,
@@ -100,6 +102,8 @@ def sheet(reading: Reading, id: int) -> Sheet:
             Group(N_("Measurements"), _measurements(reading, id, row.kind)),
             Group(N_("Fittings"), _fittings(reading, id, row.kind)),
             Group(N_("Owners"), _owners(reading, id)),
+            *reports_of(reading, id),
+            *setups_of(reading, id),
             *_stay_groups(reading, stay),
         ),
         money=money,

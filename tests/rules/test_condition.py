@@ -84,7 +84,7 @@ def test_what_is_unknown_is_refused_with_the_nearest_or_with_all() -> None:
 def test_two_reports_compare_by_part_and_term() -> None:
     before = [Seen("top", "crack", "slight"), Seen("back", "wear", "marked"), Seen("neck", "dent", "noted"),
               Seen("top", "wear", "noted")]  # fmt: skip
-    after = [Seen("top", "crack", "grave"), Seen("top", "crack", "noted"), Seen("back", "wear", "slight"),
+    after = [Seen("top", "crack", "noted"), Seen("top", "crack", "grave"), Seen("back", "wear", "slight"),
              Seen("top", "wear", "noted")]  # fmt: skip
     said = [(row.part, row.term, row.change) for row in compare(before, after, form_for("violin").parts)]
     assert said == [

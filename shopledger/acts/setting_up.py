@@ -1,0 +1,150 @@
+"""Setting up: what a job found and what it left, measured in millimetres or inches, and the strings that are on."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from shopledger.acts.declare import Act, Form, Outcome
+from shopledger.acts.describing import MeasureRow, called, instrument_of, record_measures
+from shopledger.acts.papers import leave_paper
+from shopledger.model import Instrument, Job, SetupString
+from shopledger.quantities.errors import NotFound, Refused, Typed
+from shopledger.quantities.fields import Field, Kind, ask
+from shopledger.quantities.words import N_, _
+from shopledger.queries.setup import STAGES
+from shopledger.queries.shapes import Subject
+from shopledger.rules.measures import setup_measures_for
+from shopledger.rules.pitches import semitones_from_a4
+from shopledger.store.unit import Reading, Writing
+
+
+@dataclass(frozen=True, kw_only=True)
+class StringRow:
+    """One string, from the highest down."""
+
+    pitch: str = ask(Field(N_("Pitch"), required=True, help=N_("Such as A4 or G2.")))
+    what: str = ask(Field(N_("String"), help=N_("What it is made of; no brand.")), default="")
+    gauge: str = ask(Field(N_("Gauge"), help=N_("As the packet says, or in mm.")), default="")
+
+
+@dataclass(frozen=True, kw_only=True)
+class RecordSetup(Form):
+    """The set-up of a job's instrument, before or after the work; a later reading of a measure counts."""
+
+    job_id: int
+    stage: str = ask(Field(N_("Taken"), Kind.CHOICE, required=True, choices=STAGES), default="before")
+    measures: tuple[MeasureRow, ...] = ask(Field(N_("Measurements"), Kind.ROWS, of=MeasureRow))
+    strings: tuple[StringRow, ...] = ask(
+        Field(N_("Strings"), Kind.ROWS, of=StringRow, help=N_("From the highest down."))
+    )
+
+
+def refuse_no_setup(reading: Reading, job_id: int) -> None:
+    """Refuse a set-up of what has none, or of a job that ended.
+
+    Raises: NotFound: there is no such job. Refused: it ended, or its instrument is a bow.
+    """
+    _instrument_to_set_up(reading, job_id)
+
+
+def _instrument_to_set_up(reading: Reading, job_id: int) -> Instrument:
+    job = reading.session.get(Job, job_id)
+    if job is None:
+        raise NotFound(N_("There is no such job in the ledger. Choose one, or open it."))
+    if job.ended_on is not None:
+        raise Refused(
+            N_("Job {number} ended on {day}: its set-up stays as it was measured."),
+            number=job.number,
+            day=job.ended_on,
+        )
+    instrument = instrument_of(reading, job.instrument_id)
+    if not setup_measures_for(instrument.kind):
+        raise Refused(
+            N_("{number} has no strings to set up: measure it on its own page."), number=instrument.number
+        )
+    return instrument
+
+
+def record_strings(
+    writing: Writing, instrument_id: int, rows: Sequence[StringRow], *, job_id: int | None, stage: str
+) -> None:
+    """Add the strings that are on, counted from the highest.
+
+    Raises: Typed: a pitch is none, or the strings don't go down.
+    """
+    heard: int | None = None
+    for n, row in enumerate(rows):
+        pitch = row.pitch.strip()
+        steps = semitones_from_a4(pitch, field=f"strings[{n}].pitch")
+        if heard is not None and steps > heard:
+            raise Typed(
+                N_("{pitch} is higher than the string before it: write the strings from the highest down."),
+                field=f"strings[{n}].pitch",
+                pitch=pitch,
+            )
+        heard = steps
+        writing.session.add(
+            SetupString(
+                instrument_id=instrument_id,
+                job_id=job_id,
+                stage=stage,
+                n=n + 1,
+                pitch=pitch,
+                what=row.what,
+                gauge=row.gauge,
+                taken_on=writing.on,
+            )
+        )
+    writing.session.flush()
+
+
+def run_record_setup(writing: Writing, form: RecordSetup) -> Outcome:
+    """Record a job's set-up; the one after the work leaves the set-up sheet."""
+    instrument = _instrument_to_set_up(writing, form.job_id)
+    if not (form.measures or form.strings):
+        raise Typed(N_("Nothing is measured: write a measurement or a string."), field="measures")
+    known = setup_measures_for(instrument.kind)
+    for n, row in enumerate(form.measures):
+        measure = called(row.measure, known)
+        if measure is None:
+            raise Typed(
+                N_("“{measure}” is no measure of a set-up, or could be several: write one of {measures}."),
+                field=f"measures[{n}].measure",
+                measure=row.measure,
+                measures=", ".join(_(one.words) for one in known),
+            )
+        if row.side not in measure.sides:
+            raise Typed(
+                N_("{measure} is measured on each side: write bass or treble.")
+                if not row.side
+                else N_("{measure} has no sides: leave the side empty."),
+                field=f"measures[{n}].side",
+                measure=_(measure.words),
+            )
+    record_measures(
+        writing, instrument, form.measures, taken_by=form.by, job_id=form.job_id, stage=form.stage
+    )
+    record_strings(writing, instrument.id, form.strings, job_id=form.job_id, stage=form.stage)
+    papers: tuple[int, ...] = ()
+    if form.stage == "after":
+        from shopledger.queries.facts.setup_sheet import setup_facts
+
+        facts = setup_facts(writing, form.job_id, writing.number("setup"), writing.on)
+        papers = (
+            leave_paper(writing, "setup_sheet", facts, instrument_id=instrument.id, job_id=form.job_id),
+        )
+    return Outcome(Subject.JOB, form.job_id, frozenset({Subject.JOB, Subject.INSTRUMENT}), papers)
+
+
+RECORD_SETUP = Act(
+    name="record_setup",
+    text=N_("Record the set-up"),
+    subject=Subject.JOB,
+    form=RecordSetup,
+    run=run_record_setup,
+    subject_input="job_id",
+    allowed=refuse_no_setup,
+    papers=("setup_sheet",),
+)
+ACTS = (RECORD_SETUP,)
