@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable
 from functools import cache
 from types import TracebackType
-from typing import TYPE_CHECKING, Self, TypeVar, cast
+from typing import TYPE_CHECKING, Any, Self, TypeVar, cast
 
-from sqlalchemy import Engine, Select, select
+from sqlalchemy import Engine, Select, bindparam, select
 from sqlalchemy.orm import Session
+from sqlalchemy.orm.util import identity_key
 
-from shopledger.model import Shop
+from shopledger.model import Record, Shop
 from shopledger.quantities.money import Money
 from shopledger.rules.journal import FIRST_HASH
 from shopledger.store.engine import for_reading
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from shopledger.store.ledger import Ledger
 
 T = TypeVar("T")
+R = TypeVar("R", bound=Record)
 
 
 @cache
@@ -28,6 +30,11 @@ def _last_seal() -> Select[int, str]:
     from shopledger.model import Seal
 
     return select(Seal.entry_id, Seal.hash).order_by(Seal.entry_id.desc()).limit(1)
+
+
+@cache
+def _by_key(record: type[R]) -> Select[R]:
+    return select(record).where(cast(Any, record).id == bindparam("key"))
 
 
 class Reading:
@@ -56,8 +63,16 @@ class Reading:
         """Give the shop's own record."""
         if self._shop is None:
             # Held here, since a session lets go of a record that nobody holds, and would read it again.
-            self._shop = self.session.get_one(Shop, 1)
+            found = self.find(Shop, 1)
+            assert found is not None  # a ledger without its shop is not opened
+            self._shop = found
         return self._shop
+
+    def find(self, record: type[R], key: int) -> R | None:
+        """Give a record by its key, None where there is none; what this unit holds already is not read again."""
+        held = self.session.identity_map.get(identity_key(record, key))
+        # Past `Session.get`, which puts its question together each time.
+        return self.session.scalars(_by_key(record), {"key": key}).first() if held is None else held
 
     def once(self, what: Hashable, ask: Callable[[], T]) -> T:
         """Give the answer to a question that several steps of a unit ask; it is asked anew after something was written.
