@@ -14,6 +14,7 @@ from reportlab.lib.units import mm
 from sqlalchemy import inspect, select, text
 
 from shopledger import acts
+from shopledger.acts.describing import MeasureRow
 from shopledger.acts.doing import would_leave
 from shopledger.acts.papers import PaperDraft, draw_draft, title_of_draft
 from shopledger.acts.selling_forms import CostRow, PartExchangeRow
@@ -22,7 +23,9 @@ from shopledger.papers import style
 from shopledger.papers.letterhead import not_issued
 from shopledger.papers.registry import KINDS
 from shopledger.quantities.errors import Refused, Typed
+from shopledger.quantities.lengths import read_length
 from shopledger.queries.papers import paper_bytes
+from tests.helpers.jobs import job_on
 from tests.helpers.shops import FIRST_DAY, TriedShop, eur, row
 from tests.papers.reading_back import bodies_of, codes_of, pages_of
 from tests.papers.samples import long, rendered
@@ -221,6 +224,11 @@ def leave_every_paper(shop: TriedShop) -> None:
     shop.act("claim_paid", instrument_id=lost, amount=eur("900.00"), person_id=shop.dealer)
     shop.act("settle_loss", instrument_id=lost)
     shop.act("list_others")
+
+    seen = shop.taken_in()
+    shop.act("make_report", instrument_id=seen, overall="sound")
+    job, height = job_on(shop, seen), MeasureRow(measure="bridge_height", value=read_length("90 mm"))
+    shop.act("record_setup", job_id=job, stage="after", measures=(height,))
 
 
 def test_what_an_act_declares_that_it_leaves_is_what_it_leaves(shop: TriedShop) -> None:

@@ -11,36 +11,14 @@ from shopledger.acts.describing import MeasureRow
 from shopledger.acts.doing import commit_act
 from shopledger.acts.owning import OwnerRow
 from shopledger.acts.setting_up import StringRow
-from shopledger.model import Job
 from shopledger.quantities.errors import NotFound, Refused, Typed
 from shopledger.quantities.lengths import read_length
 from shopledger.queries.instrument_sheet import sheet
 from shopledger.queries.papers import paper_bytes
 from shopledger.queries.setup import StringOn, setup_of, show_difference
-from shopledger.queries.standing import last_stay
 from shopledger.rules.measures import measures_for, setup_measures_for
+from tests.helpers.jobs import job_on
 from tests.helpers.shops import TriedShop
-
-
-def job_on(shop: TriedShop, instrument: int, number: str = "26-0001-3", **known: Any) -> int:
-    """Give the key of a job on an instrument, written as a record, with one deed to answer for it."""
-    with shop.ledger.write() as writing:
-        writing.begin_act(op_id=new_op_id(), act="open_job_here", on=shop.today, by="the maker")
-        stay = last_stay(writing, instrument)
-        assert stay is not None
-        job = Job(
-            number=number,
-            stay_id=stay.id,
-            instrument_id=instrument,
-            client_id=shop.owner,
-            opened_on=shop.today,
-            hears="a wolf on F",
-            **known,
-        )
-        writing.add(job)
-        writing.finish_act("job", job.id, {"subject": "job", "id": job.id, "changed": [], "papers": []})
-        writing.commit()
-        return job.id
 
 
 def taken(measure: str, value: str, side: str = "") -> MeasureRow:
