@@ -11,6 +11,7 @@ from shopledger.acts import (
     describing,
     fees,
     giving_back,
+    goods,
     holding,
     losing,
     paying,
@@ -23,6 +24,7 @@ from shopledger.acts import (
     settling,
     shop_money,
     taking_in,
+    using,
 )
 from shopledger.acts.declare import Act, Form, Outcome, new_op_id
 from shopledger.acts.doing import do
@@ -50,6 +52,8 @@ ALL: tuple[Act[Any], ...] = (
     *charging.ACTS,
     *losing.ACTS,
     *describing.ACTS,
+    *goods.ACTS,
+    *using.ACTS,
     *conditions.ACTS,
     *setting_up.ACTS,
     *shop_money.ACTS,

@@ -10,6 +10,7 @@ from sqlalchemy import select
 
 from shopledger.acts.charging import record_charge
 from shopledger.acts.declare import Act, Form, Outcome
+from shopledger.acts.lots import bring_back, sold_of_line
 from shopledger.acts.owning import Share, owners_now, record_owners, shop_person
 from shopledger.acts.papers import leave_paper
 from shopledger.acts.paying import CHANGED, above_zero, sale_of
@@ -138,9 +139,11 @@ def _take_back_line(writing: Writing, number: str, buyer_id: int, line: SaleLine
         .where(LineEntry.sale_line_id == line.id, LineEntry.role != "return")
         .order_by(LineEntry.id)
     ).all()
-    for entry in entries:
-        reversal = writing.reverse(entry.entry_id, source)
-        writing.add(LineEntry(sale_line_id=line.id, entry_id=reversal, role="return"))
+    reversals = [writing.reverse(entry.entry_id, source) for entry in entries]
+    for reversal in reversals:
+        writing.put(LineEntry(sale_line_id=line.id, entry_id=reversal, role="return"))
+    if line.goods_id is not None:
+        bring_back(writing, sold_of_line(writing, line.id), reversals[0])
     _fees_paid_already(writing, line, source)
     line.returned_on, line.returned_why = writing.on, why
     writing.session.flush()

@@ -10,6 +10,7 @@ from sqlalchemy import select
 from shopledger.acts.agreeing import end_agreement
 from shopledger.acts.declare import Act, Outcome
 from shopledger.acts.deposits import end_hold_of, set_off_deposits
+from shopledger.acts.lots import write_takes
 from shopledger.acts.owning import WHOLE, Share, owners_now, record_owners, shop_person
 from shopledger.acts.papers import leave_paper
 from shopledger.acts.paying import CHANGED, falls_on, record_payment
@@ -94,6 +95,7 @@ def _write_line(writing: Writing, form: Sell, sale: Sale, ready: Ready, buyer: P
         instrument_id=ready.instrument.id if ready.instrument else None,
         stay_id=ready.stay.id if ready.stay else None,
         terms_id=ready.terms.id if ready.terms else None,
+        goods_id=ready.form.goods_id,
         what=ready.what,
         quantity=ready.form.quantity,
         asking=ready.asking.minor,
@@ -112,6 +114,8 @@ def _write_line(writing: Writing, form: Sell, sale: Sale, ready: Ready, buyer: P
             setattr(line, name, getattr(ready.split, name).minor)
     writing.add(line)
     writing.put(LineEntry(sale_line_id=line.id, entry_id=entry, role="sale"))
+    if ready.takes:
+        write_takes(writing, ready.takes, "sold", entry_id=entry, sale_line_id=line.id)
     _write_beside(writing, form, ready, line)
     return line
 

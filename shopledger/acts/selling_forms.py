@@ -31,14 +31,23 @@ class SellLine:
 
     kind: str = ask(Field(N_("Kind"), Kind.CHOICE, required=True, choices=LINE_KINDS), default="consigned")
     instrument_id: int | None = ask(Field(N_("Instrument"), Kind.INSTRUMENT))
+    goods_id: int | None = ask(
+        Field(N_("From the goods"), Kind.GOODS, help=N_("An accessory or part that the shop keeps count of."))
+    )
     price: Money | None = ask(
         Field(
-            N_("Price"), Kind.MONEY, help=N_("For all of the line; empty where one price for all is given.")
+            N_("Price"),
+            Kind.MONEY,
+            help=N_(
+                "For all of the line; empty where one price for all is given, or for goods with a price."
+            ),
         )
     )
     quantity: int = ask(Field(N_("Quantity"), Kind.COUNT), default=1)
     taxable: bool = ask(Field(N_("Taxable"), Kind.YES_NO), default=True)
-    what: str = ask(Field(N_("What"), help=N_("Empty for an instrument: its own words stand.")), default="")
+    what: str = ask(
+        Field(N_("What"), help=N_("Empty for an instrument or goods: their own words stand.")), default=""
+    )
 
 
 @dataclass(frozen=True, kw_only=True)

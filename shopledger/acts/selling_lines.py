@@ -7,9 +7,11 @@ from fractions import Fraction
 
 from shopledger.acts.deposits import refuse_deposit_held
 from shopledger.acts.describing import instrument_of
+from shopledger.acts.lots import Lots
 from shopledger.acts.owning import Share, owners_now, shop_person
 from shopledger.acts.people import person_of
 from shopledger.acts.selling_forms import Sell, SellLine
+from shopledger.acts.selling_goods import ready_goods, sales_tax_of
 from shopledger.acts.selling_prices import priced
 from shopledger.acts.selling_ready import Ready, what_words
 from shopledger.acts.taking_in import need_open_stay
@@ -53,6 +55,7 @@ def ready_lines(reading: Reading, form: Sell, buyer: Person) -> tuple[Ready, ...
             person_of(reading, getattr(form, name), name)
     prices = priced(reading, form)
     seen: set[int] = set()
+    lots: Lots = {}
     lines = []
     for n, (line, (asking, price)) in enumerate(zip(form.lines, prices, strict=True)):
         if line.instrument_id is not None:
@@ -60,7 +63,7 @@ def ready_lines(reading: Reading, form: Sell, buyer: Person) -> tuple[Ready, ...
                 raise Typed(N_("It stands on the invoice already."), field=f"lines[{n}].instrument_id")
             seen.add(line.instrument_id)
         try:
-            lines.append(_ready(reading, form, buyer, n, line, asking, price))
+            lines.append(_ready(reading, form, buyer, n, line, asking, price, lots))
         except (Typed, Refused) as error:
             error.field = _input_of(error.field, form, n)
             raise
@@ -139,11 +142,20 @@ def _check_form(form: Sell) -> None:
 
 
 def _ready(
-    reading: Reading, form: Sell, buyer: Person, n: int, line: SellLine, asking: Money, price: Money
+    reading: Reading,
+    form: Sell,
+    buyer: Person,
+    n: int,
+    line: SellLine,
+    asking: Money,
+    price: Money,
+    lots: Lots,
 ) -> Ready:
     scheme = Scheme(form.tax_scheme)
     if line.kind in SHOPS_OWN:
-        return _ready_goods(reading, form, n, line, asking, price, scheme)
+        return ready_goods(reading, form, n, line, asking, price, lots)
+    if line.goods_id is not None:
+        raise Typed(N_("Goods are sold on a line of their own: an accessory."), field="goods_id")
     if line.instrument_id is None:
         raise Typed(N_("Which instrument is it? Choose it."), field="instrument_id")
     if line.quantity != 1:
@@ -171,42 +183,6 @@ def _ready(
     return _ready_consigned(reading, form, buyer, n, line, asking, price, instrument, stay)
 
 
-def _sales_tax(form: Sell, line: SellLine, price: Money, scheme: Scheme) -> Money:
-    if scheme is not Scheme.SALES_TAX:
-        return Money.zero(price.currency)
-    if form.exempt and not form.exempt_reason.strip():
-        raise Refused(
-            N_("An exempt sale needs its reason, such as the buyer's certificate."), field="exempt_reason"
-        )
-    if form.tax_rate is None:
-        raise Typed(N_("Sales tax needs its rate."), field="tax_rate")
-    return taxes.sales_tax(
-        price if line.taxable else Money.zero(price.currency), form.tax_rate, exempt=form.exempt
-    )
-
-
-def _ready_goods(
-    reading: Reading, form: Sell, n: int, line: SellLine, asking: Money, price: Money, scheme: Scheme
-) -> Ready:
-    if line.instrument_id is not None:
-        raise Typed(N_("This kind of line has no instrument: leave it out."), field="instrument_id")
-    if not line.what:
-        raise Typed(N_("Say what it is."), field="what")
-    if line.quantity < 1:
-        raise Typed(N_("The quantity is at least 1."), field="quantity")
-    if scheme in {Scheme.VAT_ON_COMMISSION, Scheme.MARGIN}:
-        raise Refused(
-            N_(
-                "This tax scheme doesn't cover accessories, work or freight. Put them on an invoice of their own."
-            ),
-            field="tax_scheme",
-        )
-    tax = _sales_tax(form, line, price, scheme)
-    return Ready(
-        n=n, form=line, what=line.what, asking=asking, price=price, buyer_pays=price + tax, sales_tax=tax
-    )
-
-
 def _ready_own(
     reading: Reading,
     form: Sell,
@@ -223,7 +199,7 @@ def _ready_own(
             N_("The shop's own instrument earns no commission. Sell it on an invoice with its own tax."),
             field="tax_scheme",
         )
-    tax = _sales_tax(form, line, price, scheme)
+    tax = sales_tax_of(form, line, price, scheme)
     margin_vat = 0
     if scheme is Scheme.MARGIN:
         if form.tax_rate is None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from shopledger.acts.lots import goods_of
 from shopledger.acts.paying import above_zero
 from shopledger.acts.selling_forms import Sell, SellLine
 from shopledger.acts.taking_in import need_open_stay
@@ -25,6 +26,10 @@ def priced(reading: Reading, form: Sell) -> tuple[tuple[Money, Money], ...]:
     askings = tuple(_asking(reading, n, line) for n, line in enumerate(form.lines))
     given = [line.price for line in form.lines]
     if form.price_in_all is None:
+        given = [
+            asking if price is None and line.goods_id is not None else price
+            for line, price, asking in zip(form.lines, given, askings, strict=True)
+        ]
         for n, price in enumerate(given):
             if price is None:
                 raise Typed(N_("The line's price is missing."), field=f"lines[{n}].price")
@@ -56,6 +61,10 @@ def _asking(reading: Reading, n: int, line: SellLine) -> Money:
         asking = asking_price(reading, stay.id)
         if asking is not None:
             return asking
+    if line.goods_id is not None:
+        goods = goods_of(reading, line.goods_id, f"lines[{n}].goods_id")
+        if goods.price is not None:
+            return reading.money(goods.price * line.quantity)
     if line.price is None:
         raise Typed(N_("Nothing is asked for this line so far: give its price."), field=f"lines[{n}].price")
     return line.price

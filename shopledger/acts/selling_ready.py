@@ -11,6 +11,7 @@ from shopledger.acts.selling_forms import SellLine
 from shopledger.model import Instrument, Stay, Terms
 from shopledger.quantities.money import Money
 from shopledger.queries.standing import HoldNow
+from shopledger.rules.first_in import Take
 from shopledger.rules.posting import Fee, LineFigures, OwnerNet
 from shopledger.rules.split import Split
 from shopledger.rules.terms import (
@@ -40,6 +41,8 @@ class Ready:
     margin_vat: int = 0
     dealer_share: int = 0
     unsigned: bool = False
+    takes: tuple[Take, ...] = ()
+    """What of which lots goes with a line of goods."""
     costs: tuple[tuple[str, int, str, bool], ...] = field(default=())
     """What for, minor units, borne by, spent: each cost reckoned for itself."""
 

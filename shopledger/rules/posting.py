@@ -31,7 +31,8 @@ class LineFigures:
     """The figures of one line that reach the journal.
 
     Units:  minor units of the ledger's currency.
-    Shape:  `kind` is that of the line; `cost` is what the shop's own thing cost it.
+    Shape:  `kind` is that of the line; `cost` is what the shop's own thing cost it, also an accessory that it keeps
+            count of.
     """
 
     kind: str
@@ -60,8 +61,8 @@ def line_amounts(line: LineFigures) -> tuple[Amount, ...]:
         Amount("sales_tax", -line.sales_tax),
         Amount("vat", -line.vat_on_commission - line.margin_vat),
         Amount("margin_vat", line.margin_vat),
-        Amount("cost_of_sales", line.cost),
-        Amount("stock", -line.cost),
+        Amount("goods_used" if line.kind == "accessory" else "cost_of_sales", line.cost),
+        Amount("goods" if line.kind == "accessory" else "stock", -line.cost),
     ]
     if line.kind == "consigned":
         amounts += [

@@ -18,6 +18,7 @@ from shopledger.store.files import Files, FolderFiles, TableFiles
 from shopledger.store.ledger import as_place, files_folder
 from shopledger.store.proof.deeds import prove_deeds, prove_records
 from shopledger.store.proof.finding import Proof, Wrong
+from shopledger.store.proof.goods import prove_goods
 from shopledger.store.proof.journal import prove_journal
 from shopledger.store.proof.moneys import (
     prove_charges,
@@ -49,6 +50,7 @@ CHECKS: tuple[tuple[str, Callable[[Proof], None]], ...] = (
     ("stay", prove_stays),
     ("share", prove_shares),
     ("sale", prove_sales),
+    ("goods", prove_goods),
     ("payment", prove_payments),
     ("refund", prove_refunds),
     ("settlement", prove_settlements),

@@ -12,6 +12,7 @@ from shopledger.model import (
     Charge,
     Counter,
     FeePayment,
+    Goods,
     Instrument,
     Loss,
     Paper,
@@ -40,6 +41,7 @@ TABLE_OF: dict[str, Any] = {
     "charge": Charge,
     "fee": FeePayment,
     "loss": Loss,
+    "goods": Goods,
 }
 """The record that carries the numbers of a series; those of the other series stand on papers only."""
 
