@@ -77,7 +77,7 @@ def instrument_of(reading: Reading, instrument_id: int) -> Instrument:
 
     Raises: NotFound, in words.
     """
-    instrument = reading.session.get(Instrument, instrument_id)
+    instrument = reading.find(Instrument, instrument_id)
     if instrument is None:
         raise NotFound(N_("There is no such instrument in the ledger. Choose one, or take it in."))
     return instrument

@@ -38,7 +38,7 @@ def person_of(reading: Reading, person_id: int, field: str | None = None) -> Per
 
     Raises: NotFound, in words, naming the input where one is given.
     """
-    person = reading.session.get(Person, person_id)
+    person = reading.find(Person, person_id)
     if person is None:
         raise NotFound(
             N_("There is no such person in the ledger. Choose someone, or add them first."), field=field

@@ -107,10 +107,11 @@ class Recorder:
         for attribute in state.mapper.column_attrs:
             if (record.__tablename__, attribute.key) in TOLD_BY_DIGEST:
                 continue
-            history = state.attrs[attribute.key].history
             if fresh:
                 after[attribute.key] = plain(getattr(record, attribute.key))
-            elif history.has_changes():
+                continue
+            history = state.attrs[attribute.key].history
+            if history.has_changes():
                 before[attribute.key] = plain(history.deleted[0]) if history.deleted else None
                 after[attribute.key] = plain(history.added[0]) if history.added else None
         if after:

@@ -13,7 +13,6 @@ from sqlalchemy.orm.util import identity_key
 
 from shopledger.model import Record, Shop
 from shopledger.quantities.money import Money
-from shopledger.rules.journal import FIRST_HASH
 from shopledger.store.engine import for_reading
 from shopledger.store.trouble import as_ledger_error
 
@@ -85,6 +84,8 @@ class Reading:
 
     def last_seal(self) -> tuple[int, str]:
         """Give the number and hash of the last entry, the anchor of papers; nought and the first hash before any."""
+        from shopledger.rules.journal import FIRST_HASH
+
         row = self.session.execute(_last_seal()).first()
         return (int(row[0]), str(row[1])) if row else (0, FIRST_HASH)
 

@@ -210,7 +210,8 @@ class Writing(Reading):
 
     def _person_numbers(self, ids: set[int]) -> dict[int, str]:
         # Most of them were read by the act already, or its papers name them next.
-        return {key: self.session.get_one(Person, key).number for key in sorted(ids)}
+        found = (self.find(Person, key) for key in sorted(ids))
+        return {person.id: person.number for person in found if person is not None}
 
     def finish_act(self, subject: str, subject_id: int, outcome: object) -> None:
         """Write the deed with its changes and refresh what it can be found by."""

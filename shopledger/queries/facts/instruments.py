@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from sqlalchemy import select
+from sqlalchemy import bindparam, select
 
 from shopledger.model import Fitting, Instrument, Measurement, Stay, field_of
 from shopledger.papers.parts import InstrumentFacts, LabelledFacts, MeasurementFacts
@@ -15,13 +15,21 @@ from shopledger.queries.facts.parties import lines_of
 from shopledger.rules.measures import SIDES, fittings_for, measure_words, measures_for, part_words
 from shopledger.store.unit import Reading
 
+# Put together once, since every paper about an instrument asks them.
+_READINGS = (
+    select(Measurement)
+    .where(Measurement.instrument_id == bindparam("instrument"))
+    .order_by(Measurement.taken_on, Measurement.id)
+)
+_FITTINGS = select(Fitting).where(Fitting.instrument_id == bindparam("instrument"))
+
 
 def instrument_named(reading: Reading, instrument_id: int) -> Instrument:
     """Give the record of an instrument.
 
     Raises: NotFound: there is no such instrument.
     """
-    instrument = reading.session.get(Instrument, instrument_id)
+    instrument = reading.find(Instrument, instrument_id)
     if instrument is None:
         raise NotFound(N_("There is no instrument {id} in this ledger."), id=str(instrument_id))
     return instrument
@@ -115,11 +123,7 @@ def labelled(text: str) -> tuple[LabelledFacts, ...]:
 
 def measurements(reading: Reading, instrument: Instrument) -> tuple[MeasurementFacts, ...]:
     """Give the newest reading of each measure and side as it was typed, in the order of the kind's set."""
-    rows = reading.session.scalars(
-        select(Measurement)
-        .where(Measurement.instrument_id == instrument.id)
-        .order_by(Measurement.taken_on, Measurement.id)
-    )
+    rows = reading.session.scalars(_READINGS, {"instrument": instrument.id})
     newest = {(row.measure, row.side): row for row in rows}
     order = {measure.key: n for n, measure in enumerate(measures_for(instrument.kind))}
     sides = list(SIDES)
@@ -147,7 +151,7 @@ def _measure_label(measure: str, side: str) -> str:
 
 def fittings(reading: Reading, instrument: Instrument) -> tuple[LabelledFacts, ...]:
     """Give what is fitted, in the order of the kind's set."""
-    rows = reading.session.scalars(select(Fitting).where(Fitting.instrument_id == instrument.id))
+    rows = reading.session.scalars(_FITTINGS, {"instrument": instrument.id})
     order = {part.key: n for n, part in enumerate(fittings_for(instrument.kind))}
     return tuple(
         LabelledFacts(label=_(part_words(row.part)), words=row.what)

@@ -60,7 +60,7 @@ def sale_named(reading: Reading, sale_id: int) -> Sale:
 
     Raises: NotFound: there is no such sale.
     """
-    sale = reading.session.get(Sale, sale_id)
+    sale = reading.find(Sale, sale_id)
     if sale is None:
         raise NotFound(N_("There is no sale {id} in this ledger."), id=str(sale_id))
     return sale

@@ -65,7 +65,7 @@ def party_facts(reading: Reading, person_id: int, acting_as: str = "") -> PartyF
 
     Raises: NotFound: there is no such person.
     """
-    person = reading.session.get(Person, person_id)
+    person = reading.find(Person, person_id)
     if person is None:
         raise NotFound(N_("There is no person {id} in this ledger."), id=str(person_id))
     return PartyFacts(
