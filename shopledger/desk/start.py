@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QIcon, QPixmap
-from PySide6.QtWidgets import QApplication, QFileDialog, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QStackedWidget, QVBoxLayout, QWidget
 
 from shopledger.desk.errors import sentence
 from shopledger.desk.fonts import TITLE, serif
@@ -206,6 +206,8 @@ class House(QWidget):
 
     def on_open_wanted(self) -> None:
         """Let a ledger be chosen in the system's own dialog, and open it."""
+        from PySide6.QtWidgets import QFileDialog
+
         name, _kind = QFileDialog.getOpenFileName(
             self, _("Open a ledger"), str(self._folder), _("Ledgers (*.ledger);;All files (*)")
         )

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, ClassVar
 
-from sqlalchemy import CheckConstraint, ForeignKey, MetaData, Table, inspect
+from sqlalchemy import CheckConstraint, ForeignKey, MetaData, Table
 from sqlalchemy.orm import DeclarativeBase, MappedColumn, mapped_column
 from sqlalchemy.types import TypeEngine
 
@@ -104,12 +104,9 @@ def link(to: str, **kw: Any) -> MappedColumn[Any]:
 
 def fields_of(record: type[Record]) -> dict[str, Field]:
     """Give the declared fields of a record in the order of its columns, by the name of the attribute."""
-    mapper = inspect(record)
-    return {
-        attribute.key: attribute.columns[0].info["field"]
-        for attribute in mapper.column_attrs
-        if "field" in attribute.columns[0].info
-    }
+    # Asked of the mapper past `inspect`, which would first make ready whatever else is mapped.
+    columns = record.__mapper__.columns
+    return {name: column.info["field"] for name, column in columns.items() if "field" in column.info}
 
 
 def asked_of(record: type[Record]) -> dict[str, Field]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import Row, inspect, select
+from sqlalchemy import Row, select
 
 from shopledger.model import Instrument, Person, Record, fields_of
 from shopledger.quantities.errors import NotFound
@@ -26,7 +26,7 @@ NAMED = frozenset({Kind.CHOICE, Kind.PERSON, Kind.INSTRUMENT, Kind.GOODS})
 
 def column_of(record: type[Record], name: str) -> Any:
     """Give a record's mapped column by the name of its attribute."""
-    return inspect(record).column_attrs[name].columns[0]
+    return record.__mapper__.columns[name]
 
 
 def table_fields(record: type[Record]) -> dict[str, Field]:

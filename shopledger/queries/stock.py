@@ -11,7 +11,6 @@ from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import BigInteger, ColumnElement, Select, bindparam, case, func, select, type_coerce
-from sqlalchemy.orm import InstrumentedAttribute, aliased
 
 from shopledger.model import (
     Agreement,
@@ -39,11 +38,24 @@ if TYPE_CHECKING:
 
 __all__ = ["TABLE", "ids", "page", "sheet"]
 
+# The tables past the records: so nothing of the first table waits until each of them is ready for writing too.
+AGREEMENT = Agreement.__table__
+CUSTODY = Custody.__table__
+HOLD = Hold.__table__
+INSTRUMENT = Instrument.__table__
+MEASUREMENT = Measurement.__table__
+OWNERSHIP = Ownership.__table__
+OWNERSHIP_SHARE = OwnershipShare.__table__
+PERSON = Person.__table__
+PRICE_CHANGE = PriceChange.__table__
+STAY = Stay.__table__
+TERMS = Terms.__table__
+
 ENDING_SOON = timedelta(days=30)
 HERE = ("here", "workshop")
-PLACE = func.coalesce(Custody.place, "here")
-OPEN = Stay.ended_on.is_(None) & Stay.id.is_not(None)
-ENDS_ON: ColumnElement[Any] = case((Agreement.ended_on.is_(None), Terms.ends_on), else_=None)
+PLACE = func.coalesce(CUSTODY.c.place, "here")
+OPEN = STAY.c.ended_on.is_(None) & STAY.c.id.is_not(None)
+ENDS_ON: ColumnElement[Any] = case((AGREEMENT.c.ended_on.is_(None), TERMS.c.ends_on), else_=None)
 WHERE_RANK: ColumnElement[Any] = case(
     {"here": 1, "workshop": 2, "on_trial": 3, "away": 4, "handed_over": 5}, value=PLACE, else_=6
 )
@@ -67,51 +79,55 @@ VIEWS = (
 OPEN_VIEWS = frozenset({"here", "on_trial", "own", "consigned", "ending_soon"})
 
 
-def _newest(
-    key: InstrumentedAttribute[int], same: Callable[[Any], ColumnElement[bool]]
-) -> ColumnElement[bool]:
+def _newest(key: Any, same: Callable[[Any], ColumnElement[bool]]) -> ColumnElement[bool]:
     """Give the condition that a joined row is the newest of its kind: the one with the highest key."""
-    other = aliased(key.class_)
-    highest = select(func.max(getattr(other, key.key))).where(same(other))
-    return key == highest.correlate_except(other).scalar_subquery()
+    other = key.table.alias()
+    highest: Select[Any] = select(func.max(other.c[key.name])).where(same(other.c))
+    newest: ColumnElement[bool] = key == highest.correlate_except(other).scalar_subquery()
+    return newest
 
 
 Join = Callable[[Select[Any]], Select[Any]]
 """Adds one record to a question about instruments."""
 
 JOINS: Mapping[str, tuple[tuple[str, ...], Join]] = {
-    "stay": ((), lambda q: q.outerjoin(Stay, _newest(Stay.id, lambda s: s.instrument_id == Instrument.id))),
+    "stay": (
+        (),
+        lambda q: q.outerjoin(STAY, _newest(STAY.c.id, lambda s: s.instrument_id == INSTRUMENT.c.id)),
+    ),
     "open_stay": (
         (),
-        lambda q: q.join(Stay, (Stay.instrument_id == Instrument.id) & Stay.ended_on.is_(None)),
+        lambda q: q.join(STAY, (STAY.c.instrument_id == INSTRUMENT.c.id) & STAY.c.ended_on.is_(None)),
     ),
     "custody": (
         ("stay",),
-        lambda q: q.outerjoin(Custody, _newest(Custody.id, lambda c: c.stay_id == Stay.id)),
+        lambda q: q.outerjoin(CUSTODY, _newest(CUSTODY.c.id, lambda c: c.stay_id == STAY.c.id)),
     ),
     "price": (
         ("stay",),
-        lambda q: q.outerjoin(PriceChange, _newest(PriceChange.id, lambda p: p.stay_id == Stay.id)),
+        lambda q: q.outerjoin(PRICE_CHANGE, _newest(PRICE_CHANGE.c.id, lambda p: p.stay_id == STAY.c.id)),
     ),
     "agreement": (
         ("stay",),
-        lambda q: q.outerjoin(Agreement, _newest(Agreement.id, lambda a: a.stay_id == Stay.id)),
+        lambda q: q.outerjoin(AGREEMENT, _newest(AGREEMENT.c.id, lambda a: a.stay_id == STAY.c.id)),
     ),
     "terms": (
         ("agreement",),
         lambda q: q.outerjoin(
-            Terms,
-            (Terms.agreement_id == Agreement.id) & _newest(Terms.n, lambda t: t.agreement_id == Agreement.id),
+            TERMS,
+            (TERMS.c.agreement_id == AGREEMENT.c.id)
+            & _newest(TERMS.c.n, lambda t: t.agreement_id == AGREEMENT.c.id),
         ),
     ),
     "owner": (
         (),
         lambda q: (
-            q.outerjoin(Ownership, _newest(Ownership.id, lambda o: o.instrument_id == Instrument.id))
+            q.outerjoin(OWNERSHIP, _newest(OWNERSHIP.c.id, lambda o: o.instrument_id == INSTRUMENT.c.id))
             .outerjoin(
-                OwnershipShare, (OwnershipShare.ownership_id == Ownership.id) & (OwnershipShare.n == 1)
+                OWNERSHIP_SHARE,
+                (OWNERSHIP_SHARE.c.ownership_id == OWNERSHIP.c.id) & (OWNERSHIP_SHARE.c.n == 1),
             )
-            .outerjoin(Person, Person.id == OwnershipShare.person_id)
+            .outerjoin(PERSON, PERSON.c.id == OWNERSHIP_SHARE.c.person_id)
         ),
     ),
 }
@@ -121,7 +137,7 @@ JOINS: Mapping[str, tuple[tuple[str, ...], Join]] = {
 def _joined(question: Select[Any], wanted: Sequence[str], *, stay: str) -> Select[Any]:
     """Give a question with what it needs joined, each once and in order; `stay` says which stays count."""
     done: set[str] = set()
-    question = question.select_from(Instrument)
+    question = question.select_from(INSTRUMENT)
 
     def add(name: str) -> None:
         nonlocal question
@@ -139,10 +155,10 @@ def _joined(question: Select[Any], wanted: Sequence[str], *, stay: str) -> Selec
 
 
 SORTS: Mapping[str, tuple[tuple[str, ...], ColumnElement[Any]]] = {
-    "owner": (("owner",), func.lower(Person.name)),
-    "asking": (("price",), type_coerce(PriceChange.asking, BigInteger())),
+    "owner": (("owner",), func.lower(PERSON.c.name)),
+    "asking": (("price",), type_coerce(PRICE_CHANGE.c.asking, BigInteger())),
     "where": (("custody",), WHERE_RANK),
-    "since": (("custody",), func.coalesce(Custody.since, Stay.came_in_on)),
+    "since": (("custody",), func.coalesce(CUSTODY.c.since, STAY.c.came_in_on)),
     "ends_on": (("terms",), ENDS_ON),
 }
 """What each further column needs joined, and what it is sorted by."""
@@ -165,40 +181,40 @@ def _sorted_by(column: str) -> tuple[tuple[str, ...], ColumnElement[Any] | None]
 
 def _view(reading: Reading, view: str) -> tuple[tuple[str, ...], list[ColumnElement[bool]]]:
     """Give what a view needs joined and what holds for its rows."""
-    in_force = Agreement.id.is_not(None) & Agreement.ended_on.is_(None)
+    in_force = AGREEMENT.c.id.is_not(None) & AGREEMENT.c.ended_on.is_(None)
     match view:
         case "here":
             return ("custody",), [PLACE.in_(HERE)]
         case "on_trial":
             return ("custody",), [PLACE == "on_trial"]
         case "own":
-            return ("stay",), [Stay.reason == "own"]
+            return ("stay",), [STAY.c.reason == "own"]
         case "consigned":
             return ("agreement",), [in_force]
         case "ending_soon":
-            return ("terms",), [in_force, Terms.ends_on <= reading.ledger.today() + ENDING_SOON]
+            return ("terms",), [in_force, TERMS.c.ends_on <= reading.ledger.today() + ENDING_SOON]
         case "handed_over":
-            return ("stay",), [Stay.ended_on.is_not(None), Stay.ending != "lost"]
+            return ("stay",), [STAY.c.ended_on.is_not(None), STAY.c.ending != "lost"]
         case _:
             return (), []
 
 
 def _measured(asked: MeasureRange) -> ColumnElement[bool]:
     """Give the condition that the newest reading of a measure, on any side, lies in a range."""
-    inside: list[ColumnElement[bool]] = [Measurement.measure.in_(asked.keys)]
+    inside: list[ColumnElement[bool]] = [MEASUREMENT.c.measure.in_(asked.keys)]
     if asked.low is not None:
-        inside.append(Measurement.nm >= asked.low)
+        inside.append(MEASUREMENT.c.nm >= asked.low)
     if asked.high is not None:
-        inside.append(Measurement.nm <= asked.high)
+        inside.append(MEASUREMENT.c.nm <= asked.high)
     newest = _newest(
-        Measurement.id,
+        MEASUREMENT.c.id,
         lambda m: (
-            (m.instrument_id == Measurement.instrument_id)
-            & (m.measure == Measurement.measure)
-            & (m.side == Measurement.side)
+            (m.instrument_id == MEASUREMENT.c.instrument_id)
+            & (m.measure == MEASUREMENT.c.measure)
+            & (m.side == MEASUREMENT.c.side)
         ),
     )
-    return Instrument.id.in_(select(Measurement.instrument_id).where(*inside, newest).scalar_subquery())
+    return INSTRUMENT.c.id.in_(select(MEASUREMENT.c.instrument_id).where(*inside, newest).scalar_subquery())
 
 
 def _typed(reading: Reading, words: str) -> Asked:
@@ -217,14 +233,14 @@ def _asked(reading: Reading, words: str) -> tuple[tuple[str, ...], list[ColumnEl
     holds: list[ColumnElement[bool]] = [_measured(measure) for measure in asked.measures]
     found = matching(reading.session, Subject.INSTRUMENT.value, asked.words)
     if found is not None:
-        holds.append(Instrument.id.in_(found.scalar_subquery()))
+        holds.append(INSTRUMENT.c.id.in_(found.scalar_subquery()))
     if asked.strings is not None:
-        holds.append(Instrument.string_count == asked.strings)
+        holds.append(INSTRUMENT.c.string_count == asked.strings)
     priced: list[ColumnElement[bool]] = []
     if asked.price_low is not None:
-        priced.append(PriceChange.asking >= asked.price_low)
+        priced.append(PRICE_CHANGE.c.asking >= asked.price_low)
     if asked.price_high is not None:
-        priced.append(PriceChange.asking <= asked.price_high)
+        priced.append(PRICE_CHANGE.c.asking <= asked.price_high)
     return ("price",) if priced else (), holds + priced
 
 
@@ -234,14 +250,14 @@ def ids(reading: Reading, view: str, words: str, sort: str, descending: bool) ->
     by_words, fits = _asked(reading, words)
     by_sort, order = _sorted_by(sort)
     question = _joined(
-        select(type_coerce(Instrument.id, BigInteger())),
+        select(type_coerce(INSTRUMENT.c.id, BigInteger())),
         (*by_view, *by_words, *by_sort),
         stay="open_stay" if view in OPEN_VIEWS else "stay",
     ).where(*holds, *fits)
     if order is not None:
         question = question.order_by((order.desc() if descending else order.asc()).nulls_last())
     newest_first = descending if order is None else True
-    question = question.order_by(Instrument.id.desc() if newest_first else Instrument.id.asc())
+    question = question.order_by(INSTRUMENT.c.id.desc() if newest_first else INSTRUMENT.c.id.asc())
     # Past the ORM, whose own handling of 100,000 rows takes longer than the database does.
     return reading.session.connection().execute(question).scalars().all()
 
@@ -249,27 +265,32 @@ def ids(reading: Reading, view: str, words: str, sort: str, descending: bool) ->
 @cache
 def _page_question() -> Select[Any]:
     owners = (
-        select(func.count(OwnershipShare.id))
-        .where(OwnershipShare.ownership_id == Ownership.id)
-        .correlate(Ownership)
+        select(func.count(OWNERSHIP_SHARE.c.id))
+        .where(OWNERSHIP_SHARE.c.ownership_id == OWNERSHIP.c.id)
+        .correlate(OWNERSHIP)
         .scalar_subquery()
     )
-    held = select(Hold.id).where(Hold.stay_id == Stay.id, Hold.ended_on.is_(None)).correlate(Stay).exists()
+    held = (
+        select(HOLD.c.id)
+        .where(HOLD.c.stay_id == STAY.c.id, HOLD.c.ended_on.is_(None))
+        .correlate(STAY)
+        .exists()
+    )
     question = select(
-        Instrument.id,
-        Person.name,
+        INSTRUMENT.c.id,
+        PERSON.c.name,
         owners,
-        PriceChange.asking,
-        Custody.place,
-        Stay.ended_on,
-        Stay.ending,
+        PRICE_CHANGE.c.asking,
+        CUSTODY.c.place,
+        STAY.c.ended_on,
+        STAY.c.ending,
         held,
-        func.coalesce(Custody.since, Stay.came_in_on, type_=Custody.since.type),
-        case((Agreement.ended_on.is_(None), Terms.ends_on), else_=None),
+        func.coalesce(CUSTODY.c.since, STAY.c.came_in_on, type_=CUSTODY.c.since.type),
+        case((AGREEMENT.c.ended_on.is_(None), TERMS.c.ends_on), else_=None),
         *(column_of(Instrument, name) for name in table_fields(Instrument)),
     )
     return _joined(question, ("custody", "price", "terms", "owner"), stay="stay").where(
-        Instrument.id.in_(bindparam("ids", expanding=True))
+        INSTRUMENT.c.id.in_(bindparam("ids", expanding=True))
     )
 
 

@@ -20,7 +20,6 @@ from shopledger.quantities.days import Clock
 from shopledger.quantities.errors import Trouble
 from shopledger.quantities.manners import Manners
 from shopledger.quantities.words import N_
-from shopledger.rules.journal import CHART
 from shopledger.store import migrate
 from shopledger.store.engine import is_server, make_engine, name_of
 from shopledger.store.files import Files, FolderFiles, TableFiles
@@ -65,7 +64,10 @@ class Ledger:
         self.randomness = randomness
         self.files: Files = TableFiles(engine) if is_server(where) else FolderFiles(files_folder(Path(where)))
         self._accounts: dict[str, int] = {}
-        told_of_shop = select(Shop.name, Shop.currency, Shop.time_zone, Shop.locale).where(Shop.id == 1)
+        shops = Shop.__table__
+        told_of_shop = select(shops.c.name, shops.c.currency, shops.c.time_zone, shops.c.locale).where(
+            shops.c.id == 1
+        )
         with told(where), engine.connect() as connection:
             shop = connection.execute(told_of_shop).first()
             if shop is None:
@@ -75,7 +77,10 @@ class Ledger:
                     ),
                     name=self.name,
                 )
-            self.shop_name, self.currency, self.time_zone, self.locale = shop
+            self.shop_name: str = shop.name
+            self.currency: str = shop.currency
+            self.time_zone: str = shop.time_zone
+            self.locale: str = shop.locale
         self.manners: Manners = manners_of(self.locale, self.currency)
 
     @property
@@ -230,6 +235,7 @@ def _private(path: Path) -> None:
 
 def _furnish(session: Session, shop: NewShop, clock: Clock, randomness: Randomness) -> None:
     from shopledger.model import Account, Counter, DatedRate, Person
+    from shopledger.rules.journal import CHART
     from shopledger.rules.series import SERIES
 
     tables()
