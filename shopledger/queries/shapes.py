@@ -80,8 +80,11 @@ TO_SETTLE = State("to_settle", N_("to settle"), Shape.TRIANGLE, Tone.SOON)
 OWED = State("owed", N_("owner to pay"), Shape.TRIANGLE, Tone.LATE)
 SETTLED = State("settled", N_("settled"), Shape.RING, Tone.QUIET)
 RETURNED = State("returned", N_("returned"), Shape.RING, Tone.QUIET)
+IN_STOCK = State("in_stock", N_("in stock"), Shape.DISC, Tone.IN_ORDER)
+LOW = State("low", N_("low"), Shape.HALF, Tone.SOON)
+NONE_LEFT = State("none_left", N_("none left"), Shape.TRIANGLE, Tone.LATE)
 STATES = (HERE, ON_TRIAL, IN_WORKSHOP, AWAY, HANDED_OVER, LOST, ON_HOLD, NEEDS_YOU, PAID, OWING, OWES, UNCLEARED,
-          TO_SETTLE, OWED, SETTLED, RETURNED)  # fmt: skip
+          TO_SETTLE, OWED, SETTLED, RETURNED, IN_STOCK, LOW, NONE_LEFT)  # fmt: skip
 """Every state there is; no other module has words for one."""
 
 
