@@ -67,7 +67,20 @@ def record_owners(writing: Writing, instrument_id: int, shares: Sequence[Share],
     """Record who owns an instrument from the act's day on; earlier owners stay on record."""
     for n, share in enumerate(shares):
         person_of(writing, share.person_id, f"owners[{n}].person_id")
-    ownership = writing.add(Ownership(instrument_id=instrument_id, since=writing.on, how=how))
+    ownership = put_ownership(writing, instrument_id, how)
+    writing.session.flush()
+    put_shares(writing, ownership, shares)
+
+
+def put_ownership(writing: Writing, instrument_id: int, how: str) -> Ownership:
+    """Begin an ownership on the act's day; it has its key once something that follows is written."""
+    ownership = Ownership(instrument_id=instrument_id, since=writing.on, how=how)
+    writing.put(ownership)
+    return ownership
+
+
+def put_shares(writing: Writing, ownership: Ownership, shares: Sequence[Share]) -> None:
+    """Say who owns by what share what has its key by now."""
     for n, share in enumerate(shares, 1):
         writing.put(
             OwnershipShare(ownership_id=ownership.id, person_id=share.person_id, share=share.share, n=n)

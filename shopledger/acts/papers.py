@@ -74,11 +74,41 @@ def leave_paper(
     job_id: int | None = None,
 ) -> int:
     """Store what a paper states, under its number, in the act's own transaction; give the paper's id."""
+    left = stating(
+        writing,
+        kind,
+        facts,
+        instrument_id=instrument_id,
+        person_id=person_id,
+        sale_id=sale_id,
+        job_id=job_id,
+    )
+    return leave_together(writing, [left])[0]
+
+
+def leave_together(writing: Writing, papers: Sequence[Paper]) -> list[int]:
+    """Store what several papers of one act state, in one go; give their ids."""
+    writing.session.add_all(papers)
+    writing.session.flush()
+    return [int(paper.id) for paper in papers]
+
+
+def stating(
+    writing: Writing,
+    kind: str,
+    facts: PaperFacts,
+    *,
+    instrument_id: int | None = None,
+    person_id: int | None = None,
+    sale_id: int | None = None,
+    job_id: int | None = None,
+) -> Paper:
+    """Give the record of a paper that states these facts, not yet stored."""
     from shopledger.papers.facts import digest_of, to_json
 
     anchor_entry, anchor_hash = writing.last_seal()
     stated = to_json(facts)
-    paper = Paper(
+    return Paper(
         number=facts.number,
         kind=kind,
         facts=stated,
@@ -92,8 +122,6 @@ def leave_paper(
         anchor_entry=anchor_entry,
         anchor_hash=anchor_hash,
     )
-    writing.add(paper)
-    return int(paper.id)
 
 
 def issue_paper(ledger: Ledger, paper_id: int) -> str:

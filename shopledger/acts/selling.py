@@ -11,8 +11,16 @@ from shopledger.acts.agreeing import end_agreement
 from shopledger.acts.declare import Act, Outcome
 from shopledger.acts.deposits import end_hold_of, set_off_deposits
 from shopledger.acts.lots import write_takes
-from shopledger.acts.owning import WHOLE, Share, owners_now, record_owners, shop_person
-from shopledger.acts.papers import leave_paper
+from shopledger.acts.owning import (
+    WHOLE,
+    Share,
+    owners_now,
+    put_ownership,
+    put_shares,
+    record_owners,
+    shop_person,
+)
+from shopledger.acts.papers import leave_together, stating
 from shopledger.acts.paying import CHANGED, falls_on, record_payment
 from shopledger.acts.people import person_of
 from shopledger.acts.selling_forms import PartExchangeRow, Sell, SellLine
@@ -66,10 +74,17 @@ def run_sell(writing: Writing, form: Sell) -> Outcome:
             note=form.note,
         )
     )
+    # Put before the lines, so that they are written together.
+    sold = [
+        put_ownership(writing, line.instrument.id, f"sold, {sale.number}")
+        for line in lines
+        if line.instrument is not None
+    ]
     written = [_write_line(writing, form, sale, line, buyer, shop) for line in lines]
+    for ownership in sold:
+        put_shares(writing, ownership, [Share(buyer.id, WHOLE)])
     for line in lines:
-        if line.instrument is not None and line.stay is not None:
-            record_owners(writing, line.instrument.id, [Share(buyer.id, WHOLE)], how=f"sold, {sale.number}")
+        if line.stay is not None:
             end_hold_of(writing, line.hold, buyer.id, sale)
         if line.terms is not None:
             agreement = writing.session.get_one(Agreement, line.terms.agreement_id)
@@ -78,7 +93,8 @@ def run_sell(writing: Writing, form: Sell) -> Outcome:
         _take_part_exchange(writing, sale, buyer, row, f"part_exchange[{n}].allowance")
         for n, row in enumerate(form.part_exchange)
     ]
-    refunds = set_off_deposits(writing, sale)
+    # What was paid with a hold that ended before was dealt with then.
+    refunds = set_off_deposits(writing, sale) if any(line.hold is not None for line in lines) else []
     papers = [*_papers(writing, form, sale, lines, written), *taken_in, *refunds]
     return Outcome(Subject.SALE, sale.id, CHANGED, tuple(papers))
 
@@ -240,7 +256,7 @@ def _papers(
     from shopledger.queries.facts.referral import referral_facts
 
     papers = [
-        leave_paper(
+        stating(
             writing,
             "invoice",
             invoice_facts(writing, sale.id, sale.number, writing.on),
@@ -252,7 +268,7 @@ def _papers(
         if ready.instrument is not None:
             facts = bill_of_sale_facts(writing, [line.id], writing.number("bill"), writing.on)
             papers.append(
-                leave_paper(
+                stating(
                     writing,
                     "bill_of_sale",
                     facts,
@@ -263,10 +279,8 @@ def _papers(
             )
     if form.referrer_id is not None:
         disclosed = referral_facts(writing, sale.id, writing.number("disclosure"), writing.on)
-        papers.append(
-            leave_paper(writing, "referral", disclosed, person_id=form.referrer_id, sale_id=sale.id)
-        )
-    return papers
+        papers.append(stating(writing, "referral", disclosed, person_id=form.referrer_id, sale_id=sale.id))
+    return leave_together(writing, papers)
 
 
 def refuse_unsellable(reading: Reading, instrument_id: int) -> None:

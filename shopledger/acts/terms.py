@@ -44,8 +44,9 @@ _NEWEST_TERMS = (
     select(Terms).where(Terms.agreement_id == bindparam("agreement")).order_by(Terms.n.desc()).limit(1)
 )
 _AGREED = (
-    select(Agreement, Terms)
+    select(Agreement, Terms, Signature.id)
     .join(Terms, Terms.agreement_id == Agreement.id)
+    .outerjoin(Signature, Signature.terms_id == Terms.id)
     .where(Agreement.stay_id == bindparam("stay"), Agreement.ended_on.is_(None))
     .order_by(Agreement.id.desc(), Terms.n.desc())
     .limit(1)
@@ -66,7 +67,9 @@ def newest_terms(reading: Reading, agreement_id: int) -> Terms:
 
 def is_signed(reading: Reading, terms_id: int) -> bool:
     """Say whether terms were signed on paper."""
-    return reading.session.scalar(_SIGNATURE, {"terms": terms_id}) is not None
+    return reading.once(
+        ("signed", terms_id), lambda: reading.session.scalar(_SIGNATURE, {"terms": terms_id}) is not None
+    )
 
 
 def live_line(reading: Reading, stay_id: int) -> SaleLine | None:
@@ -96,7 +99,10 @@ def agreed_for(reading: Reading, stay: Stay) -> tuple[Agreement, Terms]:
             N_("Nothing is agreed for {instrument}. Agree terms first."),
             instrument=instrument_of(reading, stay.instrument_id).number,
         )
-    return found[0], found[1]
+    agreement, terms, signature = found
+    # Whoever asks for the terms asks next whether they are signed.
+    reading.once(("signed", terms.id), lambda: signature is not None)
+    return agreement, terms
 
 
 def refuse_sold(reading: Reading, stay: Stay) -> None:

@@ -10,7 +10,7 @@ from datetime import date, datetime
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import func, insert, inspect, select
+from sqlalchemy import insert, inspect
 from sqlalchemy.orm import Session, UOWTransaction
 
 from shopledger.model import Change, ChangeValue, Record
@@ -20,7 +20,6 @@ if TYPE_CHECKING:
     from shopledger.store.ledger import Ledger
 
 SALT_BYTES = 16
-_LAST_CHANGE = select(func.max(Change.id))
 _NEW_CHANGE, _NEW_VALUE = insert(Change), insert(ChangeValue)
 TOLD_BY_DIGEST = frozenset({("paper", "facts")})
 """Columns that are not written out: another column of the row holds their digest."""
@@ -132,14 +131,14 @@ class Recorder:
         """Give what the chain states of all that was written, in order."""
         return [written.line for written in self._written]
 
-    def write(self, session: Session, deed_id: int) -> None:
-        """Write the changes under their deed."""
+    def write(self, session: Session, deed_id: int, *, after: int) -> None:
+        """Write the changes under their deed; `after` is the key of the last change before them."""
         if not self._written:
             return
         connection = session.connection()
         # Acts wait for each other and nothing is ever taken away, so the next keys are known: both tables are written
         # in two statements, where asking the database for each key would take one a row.
-        first = int(connection.execute(_LAST_CHANGE).scalar() or 0) + 1
+        first = after + 1
         connection.execute(
             _NEW_CHANGE,
             [

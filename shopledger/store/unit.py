@@ -8,10 +8,10 @@ from collections.abc import Callable, Hashable, Sequence
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import Engine, bindparam, event, insert, select, update
+from sqlalchemy import Engine, bindparam, event, func, insert, select, update
 from sqlalchemy.orm import Session, UOWTransaction
 
-from shopledger.model import Account, Counter, Deed, Entry, Person, Posting, Seal, tables
+from shopledger.model import Account, Change, Counter, Deed, Entry, Person, Posting, Seal, tables
 from shopledger.quantities.days import instant_text
 from shopledger.quantities.errors import Bug
 from shopledger.rules.journal import (
@@ -36,7 +36,11 @@ if TYPE_CHECKING:
 
 
 # Put together once: an act says them several times, and putting a statement together costs more than running it.
-_LAST_DEED = select(Deed.id, Deed.hash).order_by(Deed.id.desc()).limit(1)
+_LAST_DEED = (
+    select(Deed.id, Deed.hash, select(func.max(Change.id)).scalar_subquery())
+    .order_by(Deed.id.desc())
+    .limit(1)
+)
 _STEP_COUNTER = (
     update(Counter)
     .where(Counter.series == bindparam("of_series"), Counter.year == bindparam("of_year"))
@@ -219,6 +223,7 @@ class Writing(Reading):
         refresh_words(self.session, self.recorder.touched, self.recorder.new)
         before = self.session.execute(_LAST_DEED).first()
         number, last_hash = (int(before[0]) + 1, str(before[1])) if before else (1, FIRST_HASH)
+        last_change = int(before[2] or 0) if before else 0
         told = json.dumps(outcome, sort_keys=True, ensure_ascii=False)
         head = {
             "id": number,
@@ -235,7 +240,7 @@ class Writing(Reading):
             raise Bug("finish_act without begin_act")
         lines = [*self._seals, *self.recorder.lines()]
         self.session.connection().execute(_NEW_DEED, {**head, "hash": deed_hash(last_hash, head, lines)})
-        self.recorder.write(self.session, number)
+        self.recorder.write(self.session, number, after=last_change)
         self._finished = len(lines)
 
     def commit(self) -> None:

@@ -36,8 +36,9 @@ def invoice_facts(reading: Reading, sale_id: int, number: str, issued_on: date) 
     sale = sale_named(reading, sale_id)
     lines = lines_of_sale(reading, sale_id)
     pays = total([reading.money(line.buyer_pays) for line in lines], reading.currency)
-    exchanges = _part_exchanges(reading, _standing_payments(reading, sale_id))
-    payments = taken_on_sale(reading, sale_id, lines)
+    standing = standing_payments(reading, sale_id)
+    exchanges = _part_exchanges(reading, standing)
+    payments = taken_on_sale(reading, sale_id, lines, standing)
     off = [line.allowance for line in exchanges] + [line.amount for line in payments]
     return InvoiceFacts(
         **head(reading, number, issued_on),
@@ -71,10 +72,12 @@ def lines_of_sale(reading: Reading, sale_id: int) -> tuple[SaleLine, ...]:
     return tuple(reading.session.scalars(_LINES, {"sale": sale_id}))
 
 
-def taken_on_sale(reading: Reading, sale_id: int, lines: Sequence[SaleLine]) -> tuple[PaymentLine, ...]:
+def taken_on_sale(
+    reading: Reading, sale_id: int, lines: Sequence[SaleLine], payments: Sequence[Payment]
+) -> tuple[PaymentLine, ...]:
     """Give what comes off an invoice: payments that did not bounce, credits for returned lines; refunds add to it."""
     return (
-        *_payments(reading, _standing_payments(reading, sale_id)),
+        *_payments(reading, payments),
         *_credits(reading, lines),
         *(_refund_line(reading, refund) for refund in refunds_of_sale(reading, sale_id)),
     )
@@ -163,7 +166,7 @@ def _payments(reading: Reading, payments: Sequence[Payment]) -> tuple[PaymentLin
     )
 
 
-def _standing_payments(reading: Reading, sale_id: int) -> Sequence[Payment]:
+def standing_payments(reading: Reading, sale_id: int) -> Sequence[Payment]:
     """Give the payments on a sale that did not bounce."""
     return reading.session.scalars(_STANDING_PAYMENTS, {"sale": sale_id}).all()
 

@@ -7,14 +7,14 @@ from fractions import Fraction
 
 from sqlalchemy import select
 
-from shopledger.model import Charge, Estimate, Job, JobBill, JobBillLine, Person, Sale
+from shopledger.model import Charge, Entry, Estimate, Job, JobBill, JobBillLine, Person, Sale
 from shopledger.papers.parts import AmountLine
 from shopledger.papers.work_invoice import WorkInvoiceFacts, WorkLineFacts
 from shopledger.papers.workshop import TaxOnWork
 from shopledger.quantities.errors import NotFound
 from shopledger.quantities.money import Money, total
 from shopledger.quantities.words import N_
-from shopledger.queries.facts.invoice import lines_of_sale, taken_on_sale
+from shopledger.queries.facts.invoice import lines_of_sale, standing_payments, taken_on_sale
 from shopledger.queries.facts.jobs import approved_now, job_head, job_named
 from shopledger.queries.facts.parties import lines_of
 from shopledger.store.unit import Reading
@@ -31,7 +31,13 @@ def work_invoice_facts(reading: Reading, bill_id: int, number: str, on: date) ->
     job = job_named(reading, bill.job_id)
     sale = None if bill.sale_id is None else reading.session.get_one(Sale, bill.sale_id)
     whole = reading.money(bill.net + bill.tax)
-    payments = () if sale is None else taken_on_sale(reading, sale.id, lines_of_sale(reading, sale.id))
+    payments = (
+        ()
+        if sale is None
+        else taken_on_sale(
+            reading, sale.id, lines_of_sale(reading, sale.id), standing_payments(reading, sale.id)
+        )
+    )
     charged = _charged(reading, bill) if bill.bill_to == "owner" else ()
     earlier = None if job.earlier_job_id is None else reading.session.get_one(Job, job.earlier_job_id)
     to_shop = bill.bill_to == "shop"
@@ -106,11 +112,17 @@ def _tax(reading: Reading, bill: JobBill, sale: Sale | None) -> TaxOnWork:
 
 
 def _charged(reading: Reading, bill: JobBill) -> tuple[AmountLine, ...]:
-    """Give what each owner was charged with by the bill's own entry."""
+    """Give what each owner was charged with for the job on the bill's day and was not reversed since."""
+    reversed_ = select(Entry.reverses).where(Entry.reverses.is_not(None)).scalar_subquery()
     rows = reading.session.execute(
         select(Charge, Person.name)
         .join(Person, Person.id == Charge.person_id)
-        .where(Charge.job_id == bill.job_id, Charge.kind == "repair", Charge.charged_on == bill.billed_on)
+        .where(
+            Charge.job_id == bill.job_id,
+            Charge.kind == "repair",
+            Charge.charged_on == bill.billed_on,
+            Charge.entry_id.not_in(reversed_),
+        )
         .order_by(Charge.id)
     )
     return tuple(
