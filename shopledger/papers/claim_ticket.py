@@ -44,8 +44,7 @@ def compose(facts: ClaimTicketFacts, sheet: Sheet) -> None:
             (_("Left by"), one_line(facts.client.name, MOST_NAME)),
             *_thing_rows(facts, MOST_WANTED),
             (_("Days"), _days(facts, sheet)),
-            (_("Deposit"), _("none paid") if facts.deposit is None else sheet.money(facts.deposit)),
-            (_("Value to insure"), _("none agreed") if facts.value is None else sheet.money(facts.value)),
+            (_("Deposit"), _money(facts, sheet)),
         ],
     )
     sheet.space(6)
@@ -68,7 +67,7 @@ def compose(facts: ClaimTicketFacts, sheet: Sheet) -> None:
             ),
             *_thing_rows(facts, MOST_WANTED // 2),
             (_("Days"), _days(facts, sheet)),
-            (_("Deposit, value"), _tag_money(facts, sheet)),
+            (_("Deposit"), _money(facts, sheet)),
         ],
     )
 
@@ -93,8 +92,9 @@ def _days(facts: ClaimTicketFacts, sheet: Sheet) -> str:
     return _("left on {left}, promised for {day}").format(left=left, day=sheet.day(facts.promised_on))
 
 
-def _tag_money(facts: ClaimTicketFacts, sheet: Sheet) -> str:
-    """Give deposit and value on the tag."""
-    deposit = _("none paid") if facts.deposit is None else sheet.money(facts.deposit)
-    value = _("none agreed") if facts.value is None else sheet.money(facts.value)
-    return f"{deposit} \u00b7 {value}"
+def _money(facts: ClaimTicketFacts, sheet: Sheet) -> str:
+    """Give the deposit, and what it is to be insured for."""
+    return _("{deposit}; value to insure: {value}").format(
+        deposit=_("none paid") if facts.deposit is None else sheet.money(facts.deposit),
+        value=_("none agreed") if facts.value is None else sheet.money(facts.value),
+    )
