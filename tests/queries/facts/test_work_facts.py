@@ -5,12 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from datetime import date, timedelta
 from fractions import Fraction
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
 import pytest
+from pypdf import PdfReader
 
-from shopledger.acts import new_op_id
+from shopledger.acts import act, new_op_id
+from shopledger.acts.conditions import MarkRow
+from shopledger.acts.doing import would_leave
+from shopledger.acts.papers import draw_draft
 from shopledger.acts.selling_forms import SellLine
 from shopledger.model import (
     Approval,
@@ -42,6 +47,7 @@ from shopledger.store.unit import Reading, Writing
 from tests.helpers.jobs import job_on
 from tests.helpers.shops import TriedShop, eur
 from tests.papers.reading_back import in_order, text_of
+from tests.papers.sample_photographs import LYING, UPRIGHT
 
 CLAIM = "26-0001-7"
 
@@ -344,9 +350,6 @@ def test_every_kind_of_the_workshop_is_known() -> None:
 
 
 def test_two_reports_state_pins_photographs_and_what_changed(any_shop: TriedShop) -> None:
-    from shopledger.acts.conditions import MarkRow
-    from tests.papers.sample_photographs import LYING, UPRIGHT
-
     instrument = any_shop.taken_in()
     seen = MarkRow(part="top", term="crack", severity="slight", picture=1, x=2_500, y=5_000)
     any_shop.with_papers(
@@ -381,3 +384,14 @@ def test_two_reports_state_pins_photographs_and_what_changed(any_shop: TriedShop
     )
     alone = stated(any_shop, condition_facts, first, "CR 2026-001", any_shop.today)
     assert (alone.compared, alone.earlier_number, len(alone.photographs)) == ((), "", 1)
+
+
+def test_a_report_is_shown_with_its_photographs_before_it_is_made(any_shop: TriedShop) -> None:
+    instrument = any_shop.taken_in()
+    form = any_shop.form("make_report", instrument_id=instrument, occasion="intake", pictures=(UPRIGHT,))
+    before = set(any_shop.ledger.files.names())
+    (draft,) = would_leave(any_shop.ledger, act("make_report"), form)
+    assert len(draft.photographs) == 1
+    pdf = draw_draft(draft)
+    assert sum(len(page.images) for page in PdfReader(BytesIO(pdf)).pages) == 1
+    assert set(any_shop.ledger.files.names()) == before
