@@ -140,6 +140,7 @@ def record_charge(
     credit: Sequence[Amount],
     stay_id: int | None = None,
     sale_line_id: int | None = None,
+    job_id: int | None = None,
 ) -> int:
     """Book one owner's charge against the given credits and leave its note; give the paper's id."""
     number = writing.number("charge")
@@ -150,6 +151,7 @@ def record_charge(
             person_id=person_id,
             stay_id=stay_id,
             sale_line_id=sale_line_id,
+            job_id=job_id,
             kind=kind,
             what=what,
             minor=minor,
@@ -160,7 +162,7 @@ def record_charge(
     from shopledger.queries.facts.charge_note import charge_note_facts
 
     facts = charge_note_facts(writing, charge.id, number, writing.on)
-    return leave_paper(writing, "charge_note", facts, person_id=person_id)
+    return leave_paper(writing, "charge_note", facts, person_id=person_id, job_id=job_id)
 
 
 def run_charge_owner(writing: Writing, form: ChargeOwner) -> Outcome:

@@ -46,6 +46,20 @@ def deposits_of(reading: Reading, hold_id: int) -> Sequence[Payment]:
     ).all()
 
 
+def deposits_for_job(reading: Reading, job_id: int) -> Sequence[Payment]:
+    """Give the deposits paid for a job that did not bounce, in order."""
+    return reading.session.scalars(
+        select(Payment)
+        .where(
+            Payment.job_id == job_id,
+            Payment.sale_id.is_(None),
+            Payment.deposit_id.is_(None),
+            Payment.bounced_on.is_(None),
+        )
+        .order_by(Payment.id)
+    ).all()
+
+
 def left_of(reading: Reading, deposit: Payment) -> int:
     """Give what of one deposit is still held: neither set off nor given back."""
     used = reading.session.scalar(
@@ -182,8 +196,13 @@ def refuse_deposit_held(reading: Reading, stay_id: int, buyer_id: int) -> None:
 
 def set_off_deposits(writing: Writing, sale: Sale) -> list[int]:
     """Set the buyer's cleared deposits for what is sold off against the invoice, and give back what is above it."""
-    papers: list[int] = []
     deposits = writing.session.scalars(_BUYERS_DEPOSITS, {"sale": sale.id, "buyer": sale.buyer_id}).all()
+    return set_off(writing, sale, deposits)
+
+
+def set_off(writing: Writing, sale: Sale, deposits: Sequence[Payment]) -> list[int]:
+    """Set cleared deposits of the buyer off against an invoice, and give back what is above it; give the receipts."""
+    papers: list[int] = []
     for deposit in deposits:
         lines = sale_money(writing, sale.id).lines
         left = left_of(writing, deposit)

@@ -46,20 +46,29 @@ def person_of(reading: Reading, person_id: int, field: str | None = None) -> Per
     return person
 
 
-def _refuse_shop_relation(person: Mapping[str, Any]) -> None:
+def _refuse_shop_relation(person: Mapping[str, Any], path: str = "person") -> None:
     if person.get("relation") == "shop":
         raise Refused(
             N_("The shop itself is in the ledger already. Choose family, staff or none."),
-            field="person.relation",
+            field=f"{path}.relation",
         )
+
+
+def record_person(writing: Writing, values: Mapping[str, Any], path: str = "person") -> Person:
+    """Write a new person under the next number, from the group of a form that stands at a path; give the record.
+
+    Raises: Typed, Refused: a value can't be so, or it is said to be the shop itself.
+    """
+    _refuse_shop_relation(values, path)
+    person = filled(Person, values, writing.currency, path=path, number="")
+    person.number = writing.number("person")
+    writing.add(person)
+    return person
 
 
 def run_add_person(writing: Writing, form: AddPerson) -> Outcome:
     """Add a person under the next number."""
-    _refuse_shop_relation(form.person)
-    person = filled(Person, form.person, writing.currency, path="person", number="")
-    person.number = writing.number("person")
-    writing.add(person)
+    person = record_person(writing, form.person)
     return Outcome(Subject.PERSON, person.id, frozenset({Subject.PERSON}))
 
 

@@ -21,6 +21,7 @@ from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import inputs
 from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_
+from shopledger.queries.job_costs import work_in_cost
 from shopledger.queries.reckoned import reckoning_terms
 from shopledger.queries.standing import hold_in_force, parties_of
 from shopledger.rules import tax as taxes
@@ -204,7 +205,9 @@ def _ready_own(
     if scheme is Scheme.MARGIN:
         if form.tax_rate is None:
             raise Typed(N_("The margin scheme needs its rate."), field="tax_rate")
-        margin_vat = taxes.margin_vat_on_own(reading.money(stay.cost), price, form.tax_rate).minor
+        # Work on it is part of what it cost, but no part of what it was bought for (HMRC VAT Notice 718; from memory).
+        bought = reading.money((stay.cost or 0) - work_in_cost(reading, stay.id))
+        margin_vat = taxes.margin_vat_on_own(bought, price, form.tax_rate).minor
     return Ready(
         n=n,
         form=line,

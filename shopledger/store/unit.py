@@ -128,6 +128,10 @@ class Writing(Reading):
             return 1
         return int(n)
 
+    def counted(self, series: str) -> int:
+        """Give how many of a series there are with the next one, for numbers written in a way of their own."""
+        return self._count(series, year_of(series, self._on))
+
     def number(self, series: str, on: date | None = None) -> str:
         """Give the next number of a series, without gaps."""
         year = year_of(series, on or self._on)
