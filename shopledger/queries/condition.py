@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
-from sqlalchemy import select
+from sqlalchemy import ColumnElement, select
 
 from shopledger.model import ConditionMark, ConditionReport, Instrument, Picture, field_of
 from shopledger.quantities.errors import NotFound, Refused
@@ -114,12 +115,36 @@ def _seen(report: ReportSeen) -> list[Seen]:
 
 def reports_of(reading: Reading, instrument_id: int) -> tuple[Group, ...]:
     """Give the reports of an instrument for its page, newest first, each with what changed since the one before."""
-    ids = reading.session.scalars(
-        select(ConditionReport.id)
-        .where(ConditionReport.instrument_id == instrument_id)
-        .order_by(ConditionReport.id)
-    ).all()
-    seen = [report_of(reading, key) for key in ids]
+    return _told(_seen_where(reading, ConditionReport.instrument_id == instrument_id))
+
+
+def reports_of_stay(reading: Reading, stay_id: int) -> tuple[Group, ...]:
+    """Give the reports of a stay for the page of a job in it, and its first and its newest side by side."""
+    seen = _seen_where(reading, ConditionReport.stay_id == stay_id)
+    if len(seen) < 2:
+        return _told(seen)
+    first, newest = seen[0], seen[-1]
+    title = _("Condition, {before} beside {after}").format(before=first.number, after=newest.number)
+    rows = side_by_side(reading, first.id, newest.id)
+    return (*_told(seen), Group(title, tuple(_compared(row) for row in rows)))
+
+
+def _seen_where(reading: Reading, which: ColumnElement[bool]) -> list[ReportSeen]:
+    ids = reading.session.scalars(select(ConditionReport.id).where(which).order_by(ConditionReport.id)).all()
+    return [report_of(reading, key) for key in ids]
+
+
+def _compared(row: Compared) -> Fact:
+    """Give what was seen of one part then and now, and whether that changed."""
+    severity = field_of(ConditionMark.severity)
+    told = " \u2192 ".join(
+        "\u2013" if one is None else _(severity.choice_word(one.severity)) for one in (row.before, row.after)
+    )
+    label = f"{_(part_words(row.part))}: {_(term_words(row.term))}"
+    return Fact(label[:1].upper() + label[1:], told, _(row.change.value))
+
+
+def _told(seen: Sequence[ReportSeen]) -> tuple[Group, ...]:
     facts: list[Fact] = []
     for n, report in reversed(list(enumerate(seen))):
         occasion = _(field_of(ConditionReport.occasion).choice_word(report.occasion))

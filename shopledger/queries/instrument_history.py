@@ -238,30 +238,26 @@ class Historian:
                 on, MarkKind.OTHER, _(words[stage]).format(number=number), subject=(Subject.JOB, job_id)
             )
 
-    def spans(self) -> tuple[Span, ...]:
-        """Give the stretches of custody; time away from the shop after a hand-over is a stretch of its own."""
-        rows = self.reading.session.execute(
-            select(Custody.place, Custody.since, Person.name)
-            .outerjoin(Person, Person.id == Custody.person_id)
-            .where(Custody.stay_id.in_(self.stay_ids))
-            .order_by(Custody.id)
-        ).all()
-        found: list[Span] = []
-        for n, (place, since, name) in enumerate(rows):
-            until = rows[n + 1].since if n + 1 < len(rows) else None
-            state = _place_state(place)
-            if until is not None and until <= since:
-                continue
-            words = _(state.word)
-            found.append(
-                Span(
-                    since,
-                    until,
-                    state,
-                    _("{where}, {name}").format(where=words, name=name) if name else words,
-                )
-            )
-        return tuple(found)
+
+def spans_of(reading: Reading, stay_ids: Sequence[int]) -> tuple[Span, ...]:
+    """Give the stretches of custody; time away from the shop after a hand-over is a stretch of its own."""
+    rows = reading.session.execute(
+        select(Custody.place, Custody.since, Person.name)
+        .outerjoin(Person, Person.id == Custody.person_id)
+        .where(Custody.stay_id.in_(stay_ids))
+        .order_by(Custody.id)
+    ).all()
+    found: list[Span] = []
+    for n, (place, since, name) in enumerate(rows):
+        until = rows[n + 1].since if n + 1 < len(rows) else None
+        state = _place_state(place)
+        if until is not None and until <= since:
+            continue
+        words = _(state.word)
+        found.append(
+            Span(since, until, state, _("{where}, {name}").format(where=words, name=name) if name else words)
+        )
+    return tuple(found)
 
 
 def _place_state(place: str) -> shapes.State:
@@ -287,4 +283,4 @@ def history_of(reading: Reading, instrument_id: int) -> History:
     papers = numbered(reading, [number for _mark, number in historian.events if number])
     marks = [replace(mark, paper_id=papers.get(number)) for mark, number in historian.events]
     # sorted() is stable: of marks on one day those gathered first stay first.
-    return History(historian.spans(), tuple(sorted(marks, key=lambda mark: mark.on)))
+    return History(spans_of(reading, historian.stay_ids), tuple(sorted(marks, key=lambda mark: mark.on)))

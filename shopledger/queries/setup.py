@@ -127,15 +127,21 @@ def setups_of(reading: Reading, instrument_id: int) -> tuple[Group, ...]:
     jobs = reading.session.execute(
         select(Job.id, Job.number).where(Job.instrument_id == instrument_id).order_by(Job.id.desc())
     ).all()
+    groups = [
+        Group(_("Set-up, job {number}").format(number=number), setup_facts(reading, job_id))
+        for job_id, number in jobs
+    ]
+    return tuple(group for group in groups if group.facts)
+
+
+def setup_facts(reading: Reading, job_id: int) -> tuple[Fact, ...]:
+    """Give the set-up of a job for a page: each measure and string before and after, and by how much it grew."""
+    sheet = setup_of(reading, job_id)
     decimal = reading.ledger.manners.decimal
-    groups: list[Group] = []
-    for job_id, number in jobs:
-        sheet = setup_of(reading, job_id)
-        facts = [_fact(measure, decimal) for measure in sheet.measures]
-        facts += [_string_fact(pair) for pair in sheet.strings]
-        if facts:
-            groups.append(Group(_("Set-up, job {number}").format(number=number), tuple(facts)))
-    return tuple(groups)
+    return (
+        *(_fact(measure, decimal) for measure in sheet.measures),
+        *(_string_fact(pair) for pair in sheet.strings),
+    )
 
 
 def _fact(measure: SetupMeasure, decimal: str) -> Fact:

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from shopledger.quantities.fields import Kind
 from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_
+from shopledger.rules import job_state
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading
@@ -83,8 +84,25 @@ RETURNED = State("returned", N_("returned"), Shape.RING, Tone.QUIET)
 IN_STOCK = State("in_stock", N_("in stock"), Shape.DISC, Tone.IN_ORDER)
 LOW = State("low", N_("low"), Shape.HALF, Tone.SOON)
 NONE_LEFT = State("none_left", N_("none left"), Shape.TRIANGLE, Tone.LATE)
+JOB_STATES = {
+    code: State(code, job_state.JOB_STATES[code], shape, tone)
+    for code, shape, tone in (
+        (job_state.TO_ESTIMATE, Shape.TRIANGLE, Tone.SOON),
+        (job_state.WAITS_FOR_CLIENT, Shape.HALF, Tone.ELSEWHERE),
+        (job_state.AGREED, Shape.DISC, Tone.SOON),
+        (job_state.ON_BENCH, Shape.LOZENGE, Tone.SOON),
+        (job_state.WAITS_FOR_PART, Shape.HALF, Tone.SOON),
+        (job_state.READY, Shape.DISC, Tone.IN_ORDER),
+        (job_state.DECLINED, Shape.TRIANGLE, Tone.SOON),
+        (job_state.COLLECTED, Shape.RING, Tone.QUIET),
+        (job_state.RETURNED, Shape.RING, Tone.QUIET),
+        (job_state.LIEN, Shape.RING, Tone.LATE),
+        (job_state.STAYS, Shape.RING, Tone.QUIET),
+    )
+}
+"""The states of jobs by their codes, in the order of a job's course."""
 STATES = (HERE, ON_TRIAL, IN_WORKSHOP, AWAY, HANDED_OVER, LOST, ON_HOLD, NEEDS_YOU, PAID, OWING, OWES, UNCLEARED,
-          TO_SETTLE, OWED, SETTLED, RETURNED, IN_STOCK, LOW, NONE_LEFT)  # fmt: skip
+          TO_SETTLE, OWED, SETTLED, RETURNED, IN_STOCK, LOW, NONE_LEFT, *JOB_STATES.values())  # fmt: skip
 """Every state there is; no other module has words for one."""
 
 

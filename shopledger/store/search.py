@@ -1,4 +1,4 @@
-"""Search: the words by which instruments, people, sales and goods are found, written anew by acts that touch them."""
+"""Search: the words by which things are found that have a table, written anew by the acts that touch them."""
 
 from __future__ import annotations
 
@@ -9,9 +9,12 @@ from sqlalchemy.orm import Session
 
 from shopledger.model import (
     Agreement,
+    Estimate,
     Fitting,
     Goods,
     Instrument,
+    Job,
+    JobNote,
     LineReferral,
     Measurement,
     Ownership,
@@ -39,6 +42,7 @@ def _searchable(record: Record) -> Iterable[str]:
 
 _OF_INSTRUMENT = union_all(
     select(Stay.number).where(Stay.instrument_id == bindparam("key")),
+    select(Job.number).where(Job.instrument_id == bindparam("key")),
     select(Agreement.number)
     .join(Stay, Stay.id == Agreement.stay_id)
     .where(Stay.instrument_id == bindparam("key")),
@@ -57,7 +61,12 @@ _OF_SALE = union_all(
     .where(SaleLine.sale_id == bindparam("key")),
     select(Payment.number).where(Payment.sale_id == bindparam("key")),
 )
-"""What is found beside a record's own words, of an instrument or a sale in one question."""
+_OF_JOB = union_all(
+    select(Person.name).join(Job, Job.client_id == Person.id).where(Job.id == bindparam("key")),
+    select(Estimate.number).where(Estimate.job_id == bindparam("key")),
+    select(JobNote.words).where(JobNote.job_id == bindparam("key")),
+)
+"""What is found beside a record's own words, of an instrument, a sale or a job in one question."""
 _AT = (Search.subject == bindparam("about"), Search.subject_id == bindparam("key"))
 _WORDS_NOW = select(Search.words).where(*_AT)
 _WRITE_ANEW = update(Search).where(*_AT).values(words=bindparam("anew"))
@@ -72,7 +81,17 @@ def _sale_words(session: Session, sale: Sale) -> list[str]:
     return [*_searchable(sale), *session.execute(_OF_SALE, {"key": sale.id}).scalars()]
 
 
-_SUBJECTS = (Instrument, Person, Sale, Goods)
+def _job_words(session: Session, job: Job) -> list[str]:
+    """Give the words of a job and its instrument, and the claim number also as one word, as it may be typed."""
+    return [
+        *_searchable(job),
+        job.number.replace("-", ""),
+        *_searchable(session.get_one(Instrument, job.instrument_id)),
+        *session.execute(_OF_JOB, {"key": job.id}).scalars(),
+    ]
+
+
+_SUBJECTS = (Instrument, Person, Sale, Job, Goods)
 """The records that are found by words; a table of theirs is named as its subject is."""
 
 
@@ -80,7 +99,8 @@ def _about(session: Session, record: Record) -> list[tuple[str, int]]:
     """Which subjects a written record has words in."""
     match record:
         case Instrument():
-            return [("instrument", record.id)]
+            jobs = select(Job.id).where(Job.instrument_id == record.id)
+            return [("instrument", record.id), *(("job", key) for key in session.scalars(jobs))]
         case Person():
             owned = (
                 select(Ownership.instrument_id)
@@ -88,10 +108,12 @@ def _about(session: Session, record: Record) -> list[tuple[str, int]]:
                 .where(OwnershipShare.person_id == record.id)
             )
             bought = select(Sale.id).where(Sale.buyer_id == record.id)
+            left = select(Job.id).where(Job.client_id == record.id)
             return [
                 ("person", record.id),
                 *(("instrument", key) for key in session.scalars(owned)),
                 *(("sale", key) for key in session.scalars(bought)),
+                *(("job", key) for key in session.scalars(left)),
             ]
         case Stay() | Fitting() | Measurement() | Ownership():
             return [("instrument", record.instrument_id)]
@@ -99,6 +121,10 @@ def _about(session: Session, record: Record) -> list[tuple[str, int]]:
             return [("instrument", session.get_one(Ownership, record.ownership_id).instrument_id)]
         case Agreement():
             return [("instrument", session.get_one(Stay, record.stay_id).instrument_id)]
+        case Job():
+            return [("job", record.id), ("instrument", record.instrument_id)]
+        case Estimate() | JobNote():
+            return [("job", record.job_id)]
         case Goods():
             return [("goods", record.id)]
         case Sale():
@@ -119,6 +145,8 @@ def words_of(session: Session, subject: str, subject_id: int) -> Sequence[str]:
         return _instrument_words(session, session.get_one(Instrument, subject_id))
     if subject == "sale":
         return _sale_words(session, session.get_one(Sale, subject_id))
+    if subject == "job":
+        return _job_words(session, session.get_one(Job, subject_id))
     if subject == "goods":
         return list(_searchable(session.get_one(Goods, subject_id)))
     return list(_searchable(session.get_one(Person, subject_id)))

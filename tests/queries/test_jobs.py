@@ -1,0 +1,349 @@
+"""The table of jobs and the page of one, on both databases: states as the rule has them, words, order, page."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator
+from datetime import timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from sqlalchemy import select
+
+from shopledger.acts import new_op_id
+from shopledger.acts.conditions import MarkRow
+from shopledger.model import (
+    Approval,
+    Estimate,
+    EstimateLine,
+    Job,
+    JobNote,
+    Stay,
+    WorkTime,
+    fields_of,
+)
+from shopledger.model.jobs import JOB_ENDINGS
+from shopledger.quantities.errors import NotFound
+from shopledger.queries import jobs
+from shopledger.queries.shapes import JOB_STATES, Sheet
+from shopledger.rules.job_state import JobDays, job_state
+from shopledger.store.unit import Reading
+from tests.helpers.shops import TriedShop, eur
+
+
+@pytest.fixture
+def any_shop(place: str | Path) -> Iterator[TriedShop]:
+    shop = TriedShop(place)
+    yield shop
+    shop.ledger.close()
+
+
+def left(shop: TriedShop, **known: Any) -> int:
+    """Give a job that a new client left a cello for."""
+    inputs = {
+        "client": {"name": "Nell Tarn", "phone": "555-0142"},
+        "instrument": {"kind": "cello", "maker": "Ansel Quill", "standing": "made_by"},
+        "hears": "an open seam",
+        **known,
+    }
+    return shop.act("open_job", **inputs).id
+
+
+def ids(
+    reading: Reading, view: str = "all", words: str = "", sort: str = "promised_on", down: bool = False
+) -> list[int]:
+    return list(jobs.ids(reading, view, words, sort, down))
+
+
+def cells(reading: Reading, key: int) -> dict[str, Any]:
+    (row,) = jobs.page(reading, [key])
+    return dict(zip([column.name for column in jobs.COLUMNS], row.cells, strict=True))
+
+
+def number_of(reading: Reading, key: int) -> str:
+    return reading.session.scalars(select(Job.number).where(Job.id == key)).one()
+
+
+def sheet_of(shop: TriedShop, key: int) -> Sheet:
+    with shop.ledger.read() as reading:
+        return jobs.sheet(reading, key)
+
+
+def group(sheet: Sheet, title: str) -> list[tuple[str, object, str]]:
+    """Give the facts of one group by its title; it is there at most once."""
+    return [
+        (fact.label, fact.value, fact.quiet)
+        for one in sheet.groups
+        if one.title == title
+        for fact in one.facts
+    ]
+
+
+def test_every_declared_field_of_tables_has_a_column() -> None:
+    declared = [name for name, field in fields_of(Job).items() if field.in_table]
+    names = [column.name for column in jobs.COLUMNS]
+    assert [name for name in names if name in declared] == declared
+    assert names == ["number", "client", "instrument", "wanted", "promised_on", "state", "owes"]
+
+
+def test_the_state_in_the_database_is_the_rule_s_for_every_combination(any_shop: TriedShop) -> None:
+    shop = any_shop
+    day = shop.today
+    yes_or_no = (None, day)
+    endings = [(None, None), *((day, ending) for ending, _words in JOB_ENDINGS)]
+    expected: dict[int, str] = {}
+    instrument = shop.taken_in()
+    with shop.ledger.write() as writing:
+        writing.begin_act(op_id=new_op_id(), act="open_job_here", on=day, by="the maker")
+        stay = writing.session.scalars(select(Stay.id).where(Stay.instrument_id == instrument)).one()
+        for n, (estimated, approved, begun, waits, ready, declined, (ended, ending)) in enumerate(
+            itertools.product(yes_or_no, yes_or_no, yes_or_no, ("", "a peg"), yes_or_no, yes_or_no, endings)
+        ):
+            days = JobDays(estimated, approved, begun, waits, ready, declined, ended, ending)
+            job = Job(
+                number=f"26-{n:04d}-x", stay_id=stay, instrument_id=instrument, client_id=shop.owner, opened_on=day,
+                hears="a wolf", estimated_on=estimated, approved_on=approved, begun_on=begun, waits_for=waits,
+                ready_on=ready, declined_on=declined, ended_on=ended, ending=ending,
+            )  # fmt: skip
+            writing.add(job)
+            expected[job.id] = job_state(days)
+        writing.finish_act("job", 1, {"subject": "job", "id": 1, "changed": [], "papers": []})
+        writing.commit()
+    assert len(expected) == 2**6 * 5
+    assert set(expected.values()) == set(JOB_STATES)
+    with shop.ledger.read() as reading:
+        said = {key: code for key, code in reading.session.execute(select(Job.id, jobs.state_code()))}  # noqa: C416
+        shown = {row.id: row.cells[-2].code for row in jobs.page(reading, list(expected))}  # type: ignore[attr-defined]
+        assert said == expected == shown
+        for view, codes in jobs.STATES_OF_VIEW.items():
+            assert set(ids(reading, view)) == {key for key, code in expected.items() if code in codes}
+        over = {"collected", "declined_returned", "lien", "stays"}
+        assert set(ids(reading, "open")) == {key for key, code in expected.items() if code not in over}
+        assert set(ids(reading)) == set(expected)
+        by_state = [list(JOB_STATES).index(expected[key]) for key in ids(reading, sort="state")]
+        assert by_state == sorted(by_state)
+    assert {view.name for view in jobs.VIEWS} == {*jobs.STATES_OF_VIEW, "open", "all"}
+
+
+def test_the_order_is_by_promised_day_with_none_last(any_shop: TriedShop) -> None:
+    shop = any_shop
+    late = left(shop, promised_on=shop.today + timedelta(days=9), client={"name": "ann Berg"})
+    never = left(shop, hears="Buzz on the low C", client={"name": "Zoe Quay"})
+    soon = left(shop, promised_on=shop.today + timedelta(days=2), hears="a crack", client={"name": "Bo Reed"})
+    with shop.ledger.read() as reading:
+        assert ids(reading, "open") == [soon, late, never]
+        assert ids(reading, "open", down=True) == [late, soon, never]
+        assert ids(reading, sort="number") == [late, never, soon]
+        assert ids(reading, sort="wanted") == [soon, late, never]
+        assert ids(reading, sort="instrument") == [late, never, soon]
+        assert ids(reading, sort="client") == [late, soon, never]
+        assert ids(reading, sort="nothing of the kind") == [late, never, soon]
+        row = cells(reading, never)
+        assert (row["client"], row["wanted"], row["promised_on"], row["owes"]) == (
+            "Zoe Quay", "Buzz on the low C", None, None,
+        )  # fmt: skip
+        assert row["state"].code == "to_estimate"
+        assert "cello Ansel Quill" in row["instrument"]
+        assert [row.id for row in jobs.page(reading, [soon, 999, late])] == [soon, late]
+
+
+def test_what_is_wanted_is_told_in_short() -> None:
+    assert jobs.in_short("a\n  b") == "a b"
+    assert len(jobs.in_short("wide " * 40)) <= jobs.SHORT
+    assert jobs.in_short("wide " * 40).endswith("wide…") or jobs.in_short("wide " * 40).endswith("…")
+
+
+def test_a_job_is_found_by_its_number_however_it_is_typed(any_shop: TriedShop) -> None:
+    shop = any_shop
+    first, other = left(shop), left(shop, client={"name": "Åsa Berg"}, hears="new strings for 2600014")
+    with shop.ledger.read() as reading:
+        number = number_of(reading, first)
+        bare = number.replace("-", "")
+        for typed in (
+            number,
+            bare,
+            number.replace("-", " "),
+            number.replace("-", "–"),
+            number.replace("-", "."),
+        ):
+            assert ids(reading, words=typed) == [first], typed
+        slip = bare[:-1] + str((int(bare[-1]) + 1) % 10)
+        assert ids(reading, words=slip) == []
+        assert ids(reading, words=number[:7]) == [first]
+        for typed, found in (
+            ("tarn", [first]), ("asa", [other]), ("seam", [first]), ("quill", [first, other]),
+            ("cello strings", [other]), ("nothing", []), ("", [first, other]), (")('\"*", [first, other]),
+        ):  # fmt: skip
+            assert ids(reading, words=typed) == found, typed
+        client = reading.session.scalars(select(Job.client_id).where(Job.id == first)).one()
+    shop.act("change_person", person_id=client, person={"name": "Nell Fell"})
+    shop.act("change_job", job_id=other, job={"client_id": client, "hears": "a wolf", "bill_to": "client"})
+    with shop.ledger.read() as reading:
+        assert ids(reading, words="tarn") == []
+        assert ids(reading, words="fell") == [first, other]
+        assert ids(reading, words="wolf") == [other]
+
+
+def records(shop: TriedShop, key: int, *rows: Any, **days: Any) -> None:
+    """Write what other acts write about a job, with one deed to answer for it."""
+    with shop.ledger.write() as writing:
+        writing.begin_act(op_id=new_op_id(), act="change_job", on=shop.today, by="the maker")
+        for row in rows:
+            writing.add(row)
+        job = writing.session.get_one(Job, key)
+        for name, value in days.items():
+            setattr(job, name, value)
+        writing.finish_act("job", key, {"subject": "job", "id": key, "changed": [], "papers": []})
+        writing.commit()
+
+
+def estimate(shop: TriedShop, job: int) -> Estimate:
+    return Estimate(
+        number="ES 2026-0001", job_id=job, n=1, made_on=shop.today, valid_until=shop.today + timedelta(days=30),
+        hourly_rate=6000, net_low=9000, net_high=12000, tax_low=0, tax_high=0,
+    )  # fmt: skip
+
+
+def test_the_page_of_a_job(any_shop: TriedShop) -> None:
+    shop = any_shop
+    key = left(
+        shop,
+        promised_on=shop.today + timedelta(days=3),
+        sees="the lower bout is open",
+        came_with="case\nbow",
+        insured_value=eur("4000.00"),
+        deposit=eur("50.00"),
+    )
+    sheet = sheet_of(shop, key)
+    assert sheet.state is not None
+    assert sheet.state.code == "to_estimate"
+    assert sheet.standing == "Left on 2 Mar 2026, to be estimated. Promised for 5 Mar 2026, 3 days left."
+    assert "555-0142" in sheet.line
+    assert "Nell Tarn" in sheet.line
+    with shop.ledger.read() as reading:
+        number = number_of(reading, key)
+    assert sheet.title == f"{number} Cello by Ansel Quill"
+    wanted = {label: value for label, value, _quiet in group(sheet, "What is wanted")}
+    assert wanted["Client"] == "Nell Tarn"
+    assert wanted["What the client hears and wants"] == "an open seam"
+    assert wanted["What the maker sees"] == "the lower bout is open"
+    assert [value for _label, value, _quiet in group(sheet, "What came with it")][-2:] == [
+        "case\nbow",
+        eur("4000.00"),
+    ]
+    assert [(line.label, line.amount) for line in sheet.money] == [("Paid beforehand", eur("50.00"))]
+    assert [paper.number for paper in sheet.papers][-1] == number
+    assert [mark.words for mark in sheet.history.marks] == [f"Left, {number}", "50.00 received (PR 2026-001)"]
+    assert all(mark.paper_id is not None for mark in sheet.history.marks)
+    assert [span.state.code for span in sheet.history.spans] == ["workshop"]
+
+
+def test_the_page_tells_estimate_approval_and_work(any_shop: TriedShop) -> None:
+    shop = any_shop
+    key = left(shop)
+    string = shop.act("add_goods", goods={"what": "Gut string, A", "sort": "part"}).id
+    shop.act("receive_goods", goods_id=string, quantity=4, cost=eur("20.00"))
+    shop.pass_days(1)
+    records(shop, key, estimate(shop, key), estimated_on=shop.today)
+    assert sheet_of(shop, key).standing.startswith("Estimated on 3 Mar 2026; the client's answer is awaited.")
+    approval = Approval(
+        job_id=key, given_by="Nell Tarn", given_on=shop.today, how="telephone", up_to=12000, note="no gut"
+    )
+    line = EstimateLine(
+        estimate_id=1,
+        n=1,
+        kind="labour",
+        what="close the seam",
+        minutes=90,
+        minutes_high=120,
+        low=9000,
+        high=12000,
+    )
+    records(shop, key, approval, line, approved_on=shop.today)
+    assert sheet_of(shop, key).standing == "Agreed on 3 Mar 2026, up to 120.00; the work has not begun."
+    shop.act("use_part", job_id=key, goods_id=string, quantity=2)
+    times = [
+        WorkTime(job_id=key, worked_on=shop.today, minutes=n, what="seam", worked_by="me") for n in (45, 30)
+    ]
+    running = WorkTime(job_id=key, worked_on=shop.today, what="")
+    records(
+        shop,
+        key,
+        *times,
+        running,
+        JobNote(job_id=key, noted_on=shop.today, words="the seam was glued before"),
+    )
+    sheet = sheet_of(shop, key)
+    assert sheet.state is not None
+    assert sheet.state.code == "on_bench"
+    assert sheet.standing == "On the bench since 3 Mar 2026. The clock runs."
+    assert group(sheet, "Estimates") == [
+        ("ES 2026-0001", "90.00 \u2013 120.00", "made on 3 Mar 2026, valid until 2 Apr 2026"),
+        ("close the seam", "90.00 \u2013 120.00", "work, 1\u00a0h\u00a030\u00a0min \u2013 2\u00a0h"),
+    ]
+    assert group(sheet, "Approvals") == [
+        ("Up to", eur("120.00"), "Nell Tarn, 3 Mar 2026, by telephone, no gut")
+    ]
+    assert [value for _label, value, _quiet in group(sheet, "Time")] == [
+        "45\u00a0min", "30\u00a0min", "the clock runs", "1\u00a0h\u00a015\u00a0min",
+    ]  # fmt: skip
+    assert group(sheet, "Parts") == [("Gut string, A, G 001", "2", "at 10.00 in all")]
+    assert group(sheet, "Notes") == [("3 Mar 2026", "the seam was glued before", "")]
+    assert [(line.label, line.how, line.amount) for line in sheet.money] == [
+        ("Estimated", "ES 2026-0001, at least 90.00", eur("120.00")),
+        ("Approved up to", "", eur("120.00")),
+        ("Parts, at cost", "", eur("10.00")),
+        ("It cost the shop", "with 1\u00a0h\u00a015\u00a0min of work", eur("10.00")),
+    ]
+    assert [mark.words for mark in sheet.history.marks][1:] == [
+        "Estimate ES 2026-0001, up to 120.00",
+        "Approved by Nell Tarn, up to 120.00",
+        "Work begun",
+        "Worked 1\u00a0h\u00a015\u00a0min",
+        "2 \u00d7 Gut string, A",
+    ]
+    with shop.ledger.read() as reading:
+        assert ids(reading, words="glued") == [key]
+        assert ids(reading, words="ES 2026-0001") == [key]
+    records(shop, key, JobNote(job_id=key, noted_on=shop.today, words="no answer"), waits_for="a boxwood peg")
+    assert sheet_of(shop, key).standing.startswith("Waiting for a boxwood peg.")
+    records(
+        shop,
+        key,
+        waits_for="",
+        ready_on=shop.today,
+        ended_on=shop.today,
+        ending="collected",
+        handed_to="Ivo Marsh",
+    )
+    ended = sheet_of(shop, key)
+    assert ended.standing.startswith("Collected on 3 Mar 2026 by Ivo Marsh.")
+    assert ended.history.marks[-1].words == "Collected: Ivo Marsh"
+    assert [(span.since, span.until) for span in ended.history.spans] == [
+        (shop.today - timedelta(days=1), shop.today)
+    ]
+
+
+def test_two_reports_of_one_job_stand_side_by_side(any_shop: TriedShop) -> None:
+    shop = any_shop
+    marks = (MarkRow(part="top", term="crack", severity="slight"), MarkRow(part="head", term="wear"))
+    key = left(shop, marks=marks)
+    with shop.ledger.read() as reading:
+        instrument = reading.session.get_one(Job, key).instrument_id
+    assert [one.title for one in sheet_of(shop, key).groups if one.title.startswith("Condition")] == [
+        "Condition"
+    ]
+    grave = MarkRow(part="top", term="crack", severity="grave")
+    shop.act("make_report", instrument_id=instrument, occasion="handover", marks=(grave,))
+    (title,) = [one.title for one in sheet_of(shop, key).groups if one.title.startswith("Condition,")]
+    assert title == "Condition, CR 2026-001 beside CR 2026-002"
+    assert group(sheet_of(shop, key), title) == [
+        ("Top: crack", "slight \u2192 grave", "graver"),
+        ("Head: wear", "noted \u2192 \u2013", "gone"),
+    ]
+
+
+def test_there_is_no_such_job(any_shop: TriedShop) -> None:
+    with any_shop.ledger.read() as reading, pytest.raises(NotFound):
+        jobs.sheet(reading, 99)
