@@ -283,7 +283,7 @@ def upgrade() -> None:
         sa.Column("started_at", types.Instant(timezone=True), nullable=True),
         sa.Column("what", types.Words(), nullable=False),
         sa.Column("worked_by", types.Words(), nullable=False),
-        sa.CheckConstraint("minutes > 0", name=op.f("ck_work_time_above_zero")),
+        sa.CheckConstraint("minutes >= 0", name=op.f("ck_work_time_not_below_zero")),
         sa.ForeignKeyConstraint(["job_id"], ["job.id"], name=op.f("fk_work_time_job_id_job")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_work_time")),
         sqlite_strict=True,

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from shopledger.acts import (
     agreeing,
+    bench,
     charging,
     conditions,
     describing,
@@ -14,6 +15,7 @@ from shopledger.acts import (
     goods,
     holding,
     losing,
+    noting,
     opening,
     paying,
     people,
@@ -22,11 +24,13 @@ from shopledger.acts import (
     releasing,
     returning,
     selling,
+    services,
     setting_up,
     settling,
     shop_money,
     taking_in,
     using,
+    working,
 )
 from shopledger.acts.declare import Act, Form, Outcome, new_op_id
 from shopledger.acts.doing import do
@@ -57,7 +61,11 @@ ALL: tuple[Act[Any], ...] = (
     *describing.ACTS,
     *opening.ACTS,
     *goods.ACTS,
+    *bench.ACTS,
+    *working.ACTS,
     *using.ACTS,
+    *services.ACTS,
+    *noting.ACTS,
     *conditions.ACTS,
     *setting_up.ACTS,
     *shop_money.ACTS,

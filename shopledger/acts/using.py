@@ -9,8 +9,10 @@ from sqlalchemy import select
 from shopledger.acts import lots
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.lots import Lots, bring_back, goods_of, take_from, write_takes
-from shopledger.model import Goods, GoodsIn, GoodsOut, Job, JobBill
-from shopledger.quantities.errors import NotFound, Refused, Typed
+from shopledger.acts.opening import job_in_work
+from shopledger.acts.working import check_day, job_to_work_on, refuse_no_work_on, work_begins
+from shopledger.model import Goods, GoodsIn, GoodsOut
+from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.words import N_, _
 from shopledger.queries.lots import parts_used
@@ -40,31 +42,10 @@ class PutPartBack(Form):
     quantity: int = ask(Field(N_("Quantity"), Kind.COUNT), default=1)
 
 
-def _open_job(reading: Reading, job_id: int) -> Job:
-    """Give a job in which parts can still be used or put back.
-
-    Raises: NotFound: there is no such job. Refused: it has ended or is billed.
-    """
-    job = reading.session.get(Job, job_id)
-    if job is None:
-        raise NotFound(N_("There is no such job in the ledger. Choose one from the workshop."))
-    if job.ended_on is not None:
-        raise Refused(
-            N_("The job {job} ended on {day}: open another for further work."),
-            job=job.number,
-            day=job.ended_on,
-        )
-    billed = select(JobBill.id).where(JobBill.job_id == job.id, JobBill.taken_back_on.is_(None))
-    if reading.session.scalar(billed) is not None:
-        raise Refused(
-            N_("The job {job} is billed, with the parts it used. Take the bill back first."), job=job.number
-        )
-    return job
-
-
 def run_use_part(writing: Writing, form: UsePart) -> Outcome:
     """Take parts into a job and book what they cost; work that was agreed has begun with that."""
-    job = _open_job(writing, form.job_id)
+    job = job_to_work_on(writing, form.job_id)
+    check_day(job, writing.on)
     goods = goods_of(writing, form.goods_id, "goods_id")
     takes = take_from(writing, {}, goods, form.quantity, form.on)
     cost = cost_of(takes)
@@ -74,8 +55,7 @@ def run_use_part(writing: Writing, form: UsePart) -> Outcome:
             [Amount("goods_used", cost), Amount("goods", -cost)], f"{job.number} {goods.number}"
         )
     write_takes(writing, takes, "job", entry_id=entry, job_id=job.id)
-    if job.begun_on is None and (job.approved_on is not None or job.bill_to in {"shop", "warranty"}):
-        job.begun_on = writing.on
+    work_begins(writing, job)
     writing.session.flush()
     return Outcome(Subject.JOB, job.id, CHANGED)
 
@@ -95,7 +75,7 @@ def preview_use_part(reading: Reading, form: UsePart) -> Preview:
 
 def run_put_part_back(writing: Writing, form: PutPartBack) -> Outcome:
     """Put parts of a job back, those taken last first, each at what it went at."""
-    job = _open_job(writing, form.job_id)
+    job = job_in_work(writing, form.job_id)
     goods = goods_of(writing, form.goods_id, "goods_id")
     if form.quantity < 1:
         raise Typed(N_("The quantity is at least 1."), field="quantity")
@@ -159,14 +139,9 @@ def _last(writing: Writing, gone: list[GoodsOut], quantity: int) -> list[GoodsOu
     return back
 
 
-def refuse_no_parts(reading: Reading, job_id: int) -> None:
-    """Refuse to use parts in a job that has ended or is billed."""
-    _open_job(reading, job_id)
-
-
 def refuse_none_used(reading: Reading, job_id: int) -> None:
     """Refuse to put parts back where the job used none."""
-    job = _open_job(reading, job_id)
+    job = job_in_work(reading, job_id)
     if not parts_used(reading, job.id):
         raise Refused(N_("The job {job} has used no parts."), job=job.number)
 
@@ -178,7 +153,7 @@ USE_PART = Act(
     form=UsePart,
     run=run_use_part,
     subject_input="job_id",
-    allowed=refuse_no_parts,
+    allowed=refuse_no_work_on,
     preview=preview_use_part,
     opposite="put_part_back",
 )

@@ -163,11 +163,11 @@ class Approval(Record):
 
 
 class WorkTime(Record):
-    """Time spent on a job, typed or by a start and a stop; at most one runs on a job."""
+    """Time spent on a job, typed or by a start and a stop; at most one runs. What was taken off stands as none."""
 
     __tablename__ = "work_time"
     __table_args__ = (
-        CheckConstraint("minutes > 0", name="above_zero"),
+        CheckConstraint("minutes >= 0", name="not_below_zero"),
         Index(
             "uq_work_time_running",
             "job_id",

@@ -41,6 +41,13 @@ def job_cost(reading: Reading, job_id: int) -> JobCost:
     return JobCost(reading.money(parts), reading.money(int(services or 0)), int(minutes or 0))
 
 
+def services_bought(reading: Reading, job_id: int) -> Sequence[JobService]:
+    """Give the services bought in for a job, in order; those given back are left out."""
+    return reading.session.scalars(
+        select(JobService).where(JobService.job_id == job_id, JobService.cost > 0).order_by(JobService.id)
+    ).all()
+
+
 def work_in_cost(reading: Reading, stay_id: int) -> int:
     """Give what of a stay's cost is work on the shop's own instrument and not what was paid for it, in minor units."""
     found = reading.session.scalar(

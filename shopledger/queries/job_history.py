@@ -16,7 +16,6 @@ from shopledger.model import (
     GoodsIn,
     GoodsOut,
     JobBill,
-    JobService,
     LienSale,
     Payment,
     Reminder,
@@ -28,6 +27,7 @@ from shopledger.papers.workshop import time_words
 from shopledger.quantities.showing import show_amount
 from shopledger.quantities.words import N_, _
 from shopledger.queries.instrument_history import spans_of
+from shopledger.queries.job_costs import services_bought
 from shopledger.queries.papers import numbered
 from shopledger.queries.shapes import History, Mark, MarkKind, Span, Subject
 
@@ -110,7 +110,7 @@ class JobHistorian:
         self.mark(self.row.begun_on, MarkKind.OTHER, _("Work begun"))
         times = session.execute(
             select(WorkTime.worked_on, func.sum(WorkTime.minutes))
-            .where(WorkTime.job_id == self.row.id, WorkTime.minutes.is_not(None))
+            .where(WorkTime.job_id == self.row.id, WorkTime.minutes > 0)
             .group_by(WorkTime.worked_on)
         )
         for on, minutes in times:
@@ -124,14 +124,11 @@ class JobHistorian:
         )
         for on, quantity, what, goods_id in parts:
             self.mark(on, MarkKind.OTHER, f"{int(quantity)} × {what}", subject=(Subject.GOODS, goods_id))
-        services = session.execute(
-            select(JobService.bought_on, JobService.what, JobService.cost).where(
-                JobService.job_id == self.row.id
+        for service in services_bought(self.reading, self.row.id):
+            words = _("{what} bought in at {amount}").format(
+                what=service.what, amount=self.amount(service.cost)
             )
-        )
-        for on, what, cost in services:
-            words = _("{what} bought in at {amount}").format(what=what, amount=self.amount(cost))
-            self.mark(on, MarkKind.MONEY, words)
+            self.mark(service.bought_on, MarkKind.MONEY, words)
         self.mark(self.row.ready_on, MarkKind.OTHER, _("Ready"))
 
     def billed(self) -> None:

@@ -13,7 +13,6 @@ from shopledger.model import (
     Instrument,
     Job,
     JobNote,
-    JobService,
     Person,
     Picture,
     Stay,
@@ -27,6 +26,7 @@ from shopledger.quantities.words import N_, _
 from shopledger.queries.condition import reports_of_stay
 from shopledger.queries.declared import facts_of, instrument_words, row_of
 from shopledger.queries.instrument_sheet import picture_of, title_of
+from shopledger.queries.job_costs import services_bought
 from shopledger.queries.job_history import history_of_job
 from shopledger.queries.job_money import money_of_job
 from shopledger.queries.job_standing import standing_of, state_now
@@ -204,7 +204,9 @@ def _approvals(reading: Reading, job_id: int) -> tuple[Fact, ...]:
 def _time(reading: Reading, job_id: int) -> tuple[Fact, ...]:
     manners = reading.ledger.manners
     rows = reading.session.scalars(
-        select(WorkTime).where(WorkTime.job_id == job_id).order_by(WorkTime.worked_on, WorkTime.id)
+        select(WorkTime)
+        .where(WorkTime.job_id == job_id, WorkTime.minutes.is_distinct_from(0))
+        .order_by(WorkTime.worked_on, WorkTime.id)
     ).all()
     facts = [
         Fact(
@@ -232,9 +234,6 @@ def _cost(reading: Reading, cost: Money) -> str:
 
 def _services(reading: Reading, job_id: int) -> tuple[Fact, ...]:
     manners = reading.ledger.manners
-    rows = reading.session.scalars(
-        select(JobService).where(JobService.job_id == job_id).order_by(JobService.id)
-    )
     return tuple(
         Fact(
             one.what,
@@ -249,7 +248,7 @@ def _services(reading: Reading, job_id: int) -> tuple[Fact, ...]:
                 if part
             ),
         )
-        for one in rows
+        for one in services_bought(reading, job_id)
     )
 
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
 from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import Row, select
 
-from shopledger.model import WorkTime
+from shopledger.model import Job, WorkTime
 from shopledger.quantities.showing import show_amount, show_day
 from shopledger.quantities.words import N_, _
 from shopledger.queries.facts.jobs import approved_now, bill_standing
@@ -35,11 +36,14 @@ SENTENCES = {
 """What is said of each state, and the day on which it began."""
 
 
+def state_code_of(job: Row[Any] | Job) -> str:
+    """Give the code of a job's state, from its record or all columns of it."""
+    return job_state(JobDays(**{one.name: getattr(job, one.name) for one in fields(JobDays)}))
+
+
 def state_now(row: Row[Any]) -> State:
     """Give the chip of a job (all columns of its record)."""
-    return JOB_STATES[
-        job_state(JobDays(**{name: getattr(row, name) for name in JobDays.__dataclass_fields__}))
-    ]
+    return JOB_STATES[state_code_of(row)]
 
 
 def standing_of(reading: Reading, row: Row[Any]) -> str:

@@ -267,9 +267,9 @@ def test_what_is_refused(shop: TriedShop) -> None:
     goods = sort(shop, price=None)
     other = sort(shop, "Peg")
     assert "came in" in refused(shop, Refused, "counted", "count_goods", goods_id=goods, counted=1)
+    job = a_job(shop)
     shop.pass_days(3)
     receive(shop, goods, 2, "1.00")
-    job = a_job(shop)
     early = shop.today - timedelta(days=1)
     for kind, field, name, inputs in (
         (NotFound, "goods_id", "receive_goods", {"goods_id": 99, "quantity": 1, "cost": eur("1.00")}),

@@ -35,13 +35,15 @@ def eur(text: str) -> Money:
 
 
 class MovedClock:
-    """A clock that stands at nine in the morning of a day until the day is moved."""
+    """A clock that stands at nine in the morning of a day until the day, or its seconds, are moved."""
 
     def __init__(self, day: date = FIRST_DAY) -> None:
         self.day = day
+        self.seconds = 0
 
     def __call__(self) -> datetime:
-        return datetime(self.day.year, self.day.month, self.day.day, 9, tzinfo=UTC)
+        nine = datetime(self.day.year, self.day.month, self.day.day, 9, tzinfo=UTC)
+        return nine + timedelta(seconds=self.seconds)
 
 
 class TriedShop:
