@@ -18,6 +18,7 @@ from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.money import Money, total
 from shopledger.quantities.words import N_
 from shopledger.queries.facts.jobs import approved_now, bill_standing, job_named
+from shopledger.queries.shop import work_taxed
 from shopledger.queries.standing import AgreementNow, last_agreement
 from shopledger.rules.billing import (
     Billed,
@@ -29,6 +30,7 @@ from shopledger.rules.billing import (
     repair_shares,
 )
 from shopledger.rules.claims import read_claim
+from shopledger.rules.estimating import for_time
 from shopledger.rules.terms import Bearer, OwnerShare
 from shopledger.store.unit import Reading
 
@@ -204,8 +206,7 @@ def shares_by(agreement: AgreementNow, net: Money, tax: Money) -> tuple[RepairSh
 
 
 def _lines(reading: Reading, form: BillJob, job: Job) -> tuple[ReadyLine, ...]:
-    shop = reading.shop()
-    taxed = {"labour": shop.tax_on_labour, "part": shop.tax_on_parts, "service": shop.tax_on_services}
+    taxed = work_taxed(reading)
     hourly = hourly_rate(reading, job.id)
     found = []
     for n, row in enumerate(form.lines):
@@ -213,7 +214,7 @@ def _lines(reading: Reading, form: BillJob, job: Job) -> tuple[ReadyLine, ...]:
             raise Typed(N_("The quantity is at least 1."), field=f"lines[{n}].quantity")
         amount = row.amount
         if amount is None and row.minutes is not None and hourly is not None:
-            amount = hourly.times(Fraction(row.minutes, 60))
+            amount = for_time(hourly, row.minutes)
         if amount is None:
             raise Typed(
                 N_("What does “{what}” come to? Type its amount, or its time where an hourly rate is known."),

@@ -281,7 +281,7 @@ class CellGrid(QWidget):
         if (
             self._in_row
             and self._columns > 2
-            and cell.field.kind in {Kind.PERSON, Kind.INSTRUMENT, Kind.GOODS}
+            and cell.field.kind in {Kind.PERSON, Kind.INSTRUMENT, Kind.GOODS, Kind.WORK}
         ):
             return 2
         return 1

@@ -31,7 +31,7 @@ def make_input(shop: Shop, field: Field, path: str, make_grid: MakeGrid) -> Inpu
         return GroupInput(shop, field, path, make_grid)
     if field.kind is Kind.ROWS:
         return RowsInput(shop, field, path, make_grid)
-    if field.kind in {Kind.PERSON, Kind.INSTRUMENT, Kind.GOODS}:
+    if field.kind in {Kind.PERSON, Kind.INSTRUMENT, Kind.GOODS, Kind.WORK}:
         return PickerInput(shop, field, path)
     if field.kind is Kind.PICTURES:
         return PicturesInput(shop, field, path)

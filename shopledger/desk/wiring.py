@@ -32,6 +32,7 @@ def wire(ledger: Ledger) -> Shop:
             Kind.PERSON: Picking(_find_people, _person_named, "add_person"),
             Kind.INSTRUMENT: Picking(_find_instruments, _instrument_named),
             Kind.GOODS: Picking(_find_goods, _goods_named, "add_goods"),
+            Kind.WORK: Picking(_find_work, _work_named, "add_work_item"),
         },
         acts=_acts,
         next_acts=_next_acts,
@@ -140,6 +141,18 @@ def _goods_named(reading: Reading, key: int) -> str:
     from shopledger.queries.declared import goods_words
 
     return goods_words(reading, [key]).get(key, "")
+
+
+def _find_work(reading: Reading, words: str, limit: int) -> Sequence[tuple[int, str]]:
+    from shopledger.queries.pickers import find_work
+
+    return [(one.id, one.words) for one in find_work(reading, words, limit)]
+
+
+def _work_named(reading: Reading, key: int) -> str:
+    from shopledger.queries.declared import work_words
+
+    return work_words(reading, [key]).get(key, "")
 
 
 def _acts() -> tuple[AnyAct, ...]:

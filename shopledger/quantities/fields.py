@@ -43,6 +43,8 @@ class Kind(Enum):
     """An instrument of the ledger: the id, an `int`."""
     GOODS = "goods"
     """A sort of part or accessory: the id, an `int`."""
+    WORK = "work"
+    """A line of the shop's own price list of work: the id, an `int`."""
     PICTURES = "pictures"
     """Files of photographs to keep: a tuple of `bytes`."""
     SCAN = "scan"

@@ -20,7 +20,7 @@ NOT_SHOWN = frozenset({Kind.ROWS, Kind.GROUP, Kind.PICTURES, Kind.SCAN})
 """Kinds of fields that a sheet shows in another way than as one fact."""
 WIDTHS = {Kind.MONEY: 11, Kind.DAY: 11, Kind.COUNT: 8, Kind.CHOICE: 12, Kind.PERSON: 18}
 """Widths of columns by kind, in figures."""
-NAMED = frozenset({Kind.CHOICE, Kind.PERSON, Kind.INSTRUMENT, Kind.GOODS})
+NAMED = frozenset({Kind.CHOICE, Kind.PERSON, Kind.INSTRUMENT, Kind.GOODS, Kind.WORK})
 """Kinds whose values are shown as words."""
 
 
@@ -133,6 +133,16 @@ def goods_words(reading: Reading, goods_ids: Sequence[int]) -> dict[int, str]:
 
     rows = reading.session.execute(select(Goods.id, Goods.number, Goods.what).where(Goods.id.in_(goods_ids)))
     return {key: f"{what}, {number}" for key, number, what in rows}
+
+
+def work_words(reading: Reading, item_ids: Sequence[int]) -> dict[int, str]:
+    """Give how lines of the price list of work are named: what it is and what it is for."""
+    from shopledger.model import WorkItem
+
+    rows = reading.session.execute(
+        select(WorkItem.id, WorkItem.what, WorkItem.for_kind).where(WorkItem.id.in_(item_ids))
+    )
+    return {key: f"{what}, {kind}" if kind else what for key, what, kind in rows}
 
 
 def names_more(first: str | None, count: int) -> str | None:

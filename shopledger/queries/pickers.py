@@ -1,15 +1,16 @@
-"""Choices for pickers: people, instruments and goods found by a part of their names, makers or numbers."""
+"""Choices for pickers: people, instruments, goods and work found by a part of their names, makers or numbers."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import islice
 from typing import TYPE_CHECKING
 
 from sqlalchemy import func, select
 
-from shopledger.model import Goods, Instrument, Person
-from shopledger.queries.declared import goods_words, instrument_words
-from shopledger.store.matching import matching
+from shopledger.model import Goods, Instrument, Person, WorkItem
+from shopledger.queries.declared import goods_words, instrument_words, work_words
+from shopledger.store.matching import cut, matching, plain_words
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading
@@ -54,3 +55,23 @@ def find_goods(reading: Reading, words: str, limit: int = 20) -> tuple[Choice, .
     ids = list(reading.session.scalars(rows.limit(limit)))
     named = goods_words(reading, ids)
     return tuple(Choice(key, named[key]) for key in ids)
+
+
+def find_work(reading: Reading, words: str, limit: int = 20) -> tuple[Choice, ...]:
+    """Give lines of the price list that are still offered and fit what was typed, by name.
+
+    A price list is short enough to be read whole, so that it needs no search of its own.
+    """
+    ids = reading.session.scalars(
+        select(WorkItem.id)
+        .where(WorkItem.left_out_on.is_(None))
+        .order_by(func.lower(WorkItem.what), WorkItem.id)
+    ).all()
+    named = work_words(reading, ids)
+    typed = plain_words(words)
+    found = (
+        Choice(key, named[key])
+        for key in ids
+        if all(any(one.startswith(word) for one in cut(named[key])) for word in typed)
+    )
+    return tuple(islice(found, limit))

@@ -1,7 +1,8 @@
-"""The shop's own facts: its tax on a day."""
+"""The shop's own facts: its tax on a day, on sales and on work."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 from fractions import Fraction
 from typing import TYPE_CHECKING
@@ -24,3 +25,15 @@ def tax_now(reading: Reading, on: date) -> tuple[str, Fraction | None]:
         .limit(1)
     )
     return (scheme, rate) if scheme != "none" and rate is not None else ("none", None)
+
+
+def work_tax_now(reading: Reading, on: date) -> Fraction | None:
+    """Give the rate of sales tax that is put on work on a day; None where the shop charges none on what it sells."""
+    scheme, rate = tax_now(reading, on)
+    return rate if scheme == "sales_tax" else None
+
+
+def work_taxed(reading: Reading) -> Mapping[str, bool]:
+    """Give which kinds of line the shop's settings say are taxed."""
+    shop = reading.shop()
+    return {"labour": shop.tax_on_labour, "part": shop.tax_on_parts, "service": shop.tax_on_services}
