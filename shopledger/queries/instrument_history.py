@@ -34,6 +34,7 @@ from shopledger.model.agreements import ENDED_HOW, TERMS_KINDS
 from shopledger.quantities.showing import show_amount
 from shopledger.quantities.words import N_, _
 from shopledger.queries import shapes
+from shopledger.queries.job_lines import in_short
 from shopledger.queries.papers import numbered
 from shopledger.queries.place_states import state_of
 from shopledger.queries.shapes import History, Mark, MarkKind, Span, Subject
@@ -223,6 +224,25 @@ class Historian:
             )
             self.mark(on, MarkKind.OTHER, words, number)
 
+    def jobs(self) -> None:
+        """Mark when each job was opened and how it ended, whoever owned the instrument then."""
+        ending = field_of(Job.ending)
+        rows = self.reading.session.execute(
+            select(Job.id, Job.number, Job.opened_on, Job.ended_on, Job.ending, Job.hears, Person.name)
+            .join(Person, Person.id == Job.client_id)
+            .where(Job.instrument_id == self.instrument_id)
+            .order_by(Job.id)
+        )
+        for job_id, number, opened_on, ended_on, how, hears, name in rows:
+            about = (Subject.JOB, job_id)
+            words = _("Job {number} for {name}: {wanted}").format(
+                number=number, name=name, wanted=in_short(hears)
+            )
+            self.mark(opened_on, MarkKind.OTHER, words, subject=about)
+            if ended_on is not None:
+                words = _("Job {number}: {how}").format(number=number, how=_(ending.choice_word(how)))
+                self.mark(ended_on, MarkKind.OTHER, words, subject=about)
+
     def setups(self) -> None:
         """Mark the days on which a job's set-up was taken, each once."""
         words = {"before": N_("Set-up taken before job {number}"), "after": N_("Set up, job {number}")}
@@ -276,6 +296,7 @@ def history_of(reading: Reading, instrument_id: int) -> History:
         historian.holds,
         historian.sales,
         historian.money,
+        historian.jobs,
         historian.conditions,
         historian.setups,
     ):

@@ -27,6 +27,7 @@ from shopledger.queries.declared import facts_of, row_of
 from shopledger.queries.instrument_history import history_of
 from shopledger.queries.instrument_money import money_of
 from shopledger.queries.instrument_standing import Teller, state_now
+from shopledger.queries.job_lines import jobs_of_instrument
 from shopledger.queries.papers import papers_about
 from shopledger.queries.reckoned import brackets_of
 from shopledger.queries.setup import setups_of
@@ -102,6 +103,7 @@ def sheet(reading: Reading, id: int) -> Sheet:
             Group(N_("Measurements"), _measurements(reading, id, row.kind)),
             Group(N_("Fittings"), _fittings(reading, id, row.kind)),
             Group(N_("Owners"), _owners(reading, id)),
+            Group(N_("Jobs"), jobs_of_instrument(reading, id)),
             *reports_of(reading, id),
             *setups_of(reading, id),
             *_stay_groups(reading, stay),

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import BigInteger, ColumnElement, Select, case, func, literal, select, type_coerce
+from sqlalchemy import BigInteger, ColumnElement, Select, case, func, select, type_coerce
 
 from shopledger.model import Job, JobBill, Person
 from shopledger.quantities.fields import Kind
 from shopledger.quantities.words import N_
 from shopledger.queries.declared import column_of, instrument_words, shown, table_columns, table_fields
+from shopledger.queries.job_lines import in_short, state_code
 from shopledger.queries.owing import sales_money
 from shopledger.queries.shapes import JOB_STATES, Column, Row, Sheet, Subject, Table, View
 from shopledger.rules import job_state as states
@@ -54,27 +55,6 @@ STATES_OF_VIEW: Mapping[str, tuple[str, ...]] = {
     "declined": (states.DECLINED, states.RETURNED),
 }
 """The states that each view shows; those of no view are found among the open or all."""
-SHORT = 80
-"""Letters of what is wanted that a row has."""
-
-
-def state_code() -> ColumnElement[str]:
-    """Give the state of a job as the database says it: what `rules.job_state` says, as a test compares."""
-    ended = case(
-        {"declined": states.RETURNED, "lien": states.LIEN, "stays": states.STAYS},
-        value=Job.ending,
-        else_=states.COLLECTED,
-    )
-    return case(
-        (Job.ended_on.is_not(None), ended),
-        (Job.ready_on.is_not(None), literal(states.READY)),
-        (Job.waits_for != "", literal(states.WAITS_FOR_PART)),
-        (Job.begun_on.is_not(None), literal(states.ON_BENCH)),
-        (Job.approved_on.is_not(None), literal(states.AGREED)),
-        (Job.declined_on.is_not(None), literal(states.DECLINED)),
-        (Job.estimated_on.is_not(None), literal(states.WAITS_FOR_CLIENT)),
-        else_=literal(states.TO_ESTIMATE),
-    )
 
 
 def _view(view: str) -> list[ColumnElement[bool]]:
@@ -151,12 +131,6 @@ def page(reading: Reading, ids: Sequence[int]) -> Sequence[Row]:
         cells = (number, client, words[instrument_id], in_short(hears), *further, JOB_STATES[code])
         found[key] = Row(key, (*cells, owed.get(key)))
     return tuple(found[key] for key in ids if key in found)
-
-
-def in_short(words: str) -> str:
-    """Give many words in one line of a few."""
-    line = " ".join(words.split())
-    return line if len(line) <= SHORT else line[: SHORT - 1].rstrip() + "…"
 
 
 def _owed(reading: Reading, job_ids: Sequence[int]) -> Mapping[int, Money]:

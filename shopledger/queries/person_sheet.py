@@ -14,6 +14,7 @@ from shopledger.model import (
     Entry,
     FeePayment,
     Hold,
+    Job,
     Ownership,
     OwnershipShare,
     Payment,
@@ -28,6 +29,7 @@ from shopledger.quantities.showing import show_amount, show_day
 from shopledger.quantities.words import N_, _
 from shopledger.queries.declared import facts_of, instrument_words, row_of
 from shopledger.queries.due import unpaid_shares
+from shopledger.queries.job_lines import jobs_of_client
 from shopledger.queries.owing import balances_by_person
 from shopledger.queries.papers import numbered, papers_of
 from shopledger.queries.shapes import (
@@ -74,6 +76,7 @@ def sheet(reading: Reading, id: int) -> Sheet:
             Group(N_("Who they are"), facts_of(reading, Person, row, without=("number", "name"))),
             Group(N_("Owns here"), owned_here(reading, id)),
             Group(N_("Bought"), _bought(reading, id)),
+            Group(N_("Jobs"), jobs_of_client(reading, id)),
             Group(N_("On hold for them"), _holds(reading, id)),
             Group(N_("Charges"), _charges(reading, id)),
         ),
@@ -281,6 +284,15 @@ def _history(reading: Reading, person_id: int) -> History:
         events.append(
             (on, MarkKind.SALE, _("Bought, {sale}").format(sale=number), number, (Subject.SALE, sale_id))
         )
+    for job_id, number, on, ended_on in session.execute(
+        select(Job.id, Job.number, Job.opened_on, Job.ended_on).where(Job.client_id == person_id)
+    ):
+        about = (Subject.JOB, job_id)
+        told = _("Left for work, {number}").format(number=number)
+        events.append((on, MarkKind.OTHER, told, number, about))
+        if ended_on is not None:
+            told = _("Work ended, {number}").format(number=number)
+            events.append((ended_on, MarkKind.HANDOVER, told, "", about))
     for number, minor, on in session.execute(
         select(Payment.number, Payment.minor, Payment.received_on).where(Payment.person_id == person_id)
     ):

@@ -24,8 +24,9 @@ from shopledger.acts import (
     using,
     working,
 )
+from shopledger.acts.conditions import MarkRow
 from shopledger.acts.working import MOST_MINUTES
-from shopledger.model import Job, JobBill, JobNote, Picture, WorkTime
+from shopledger.model import Job, JobBill, JobNote, Paper, Picture, WorkTime
 from shopledger.quantities.errors import LedgerError, NotFound, Refused, Typed
 from shopledger.queries import jobs
 from shopledger.queries.job_costs import job_cost, services_bought
@@ -116,9 +117,8 @@ def test_time_that_can_t_be_is_refused(shop: TriedShop, minutes: int) -> None:
 
 
 def test_a_look_before_the_estimate_begins_no_work(shop: TriedShop) -> None:
-    for number, bill_to, begins in (("26-0001-7", "client", False), ("26-0002-4", "owner", False),
-                                    ("26-0003-5", "shop", True), ("26-0004-3", "warranty", True)):  # fmt: skip
-        key = job_on(shop, shop.taken_in(reason="repair"), number, bill_to=bill_to)
+    for bill_to, begins in (("client", False), ("owner", False), ("shop", True), ("warranty", True)):
+        key = job_on(shop, shop.taken_in(reason="repair"), bill_to=bill_to)
         shop.act("record_time", job_id=key, minutes=10)
         assert (job(shop, key).begun_on is not None) is begins, bill_to
 
@@ -305,7 +305,33 @@ def test_notes_and_photographs_are_kept_with_the_job(any_shop: TriedShop) -> Non
         assert jobs.sheet(reading, key).picture == picture.sha256
 
 
-BESIDE = {"note_job", "add_job_pictures", "record_setup"}
+def test_the_condition_at_hand_over_is_set_beside_that_at_intake(any_shop: TriedShop) -> None:
+    shop = any_shop
+    key = agreed(shop)
+    was = MarkRow(part="top", term="crack", severity="slight")
+    shop.act("report_job_condition", job_id=key, occasion="intake", marks=(was,))
+    prefill = act("report_job_condition").prefill
+    assert prefill is not None
+    with shop.ledger.read() as reading:
+        assert prefill(reading, key) == {"marks": (was,)}
+    refused(shop, Typed, "overall", "report_job_condition", job_id=key)
+    form = shop.form(
+        "report_job_condition", job_id=key, marks=(MarkRow(part="top", term="crack", severity="grave"),)
+    )
+    outcome = do(shop.ledger, act("report_job_condition"), form)
+    assert do(shop.ledger, act("report_job_condition"), form) == outcome
+    with shop.ledger.read() as reading:
+        sheet = jobs.sheet(reading, key)
+        paper = reading.session.get_one(Paper, outcome.papers[0])
+    assert (paper.kind, paper.job_id) == ("condition_report", key)
+    assert outcome.papers[0] in [one.id for one in sheet.papers]
+    (beside,) = [one for one in sheet.groups if one.title.startswith("Condition,")]
+    assert [(fact.label, fact.value, fact.quiet) for fact in beside.facts] == [
+        ("Top: crack", "slight \u2192 grave", "graver")
+    ]
+
+
+BESIDE = {"note_job", "add_job_pictures", "report_job_condition", "record_setup"}
 WORK = {"change_job", "record_time", "use_part", "buy_service", *BESIDE}
 GOING = {"start_clock", "put_on_bench", *WORK}
 OFFERED: Mapping[str, tuple[Mapping[str, str], set[str]]] = {

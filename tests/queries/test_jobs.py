@@ -13,6 +13,7 @@ from sqlalchemy import select
 
 from shopledger.acts import new_op_id
 from shopledger.acts.conditions import MarkRow
+from shopledger.acts.owning import OwnerRow
 from shopledger.model import (
     Approval,
     Estimate,
@@ -25,8 +26,10 @@ from shopledger.model import (
 )
 from shopledger.model.jobs import JOB_ENDINGS
 from shopledger.quantities.errors import NotFound
-from shopledger.queries import jobs
-from shopledger.queries.shapes import JOB_STATES, Sheet
+from shopledger.queries import jobs, people, stock
+from shopledger.queries.declared import instrument_words
+from shopledger.queries.job_lines import SHORT, in_short
+from shopledger.queries.shapes import JOB_STATES, Sheet, Subject
 from shopledger.rules.job_state import JobDays, job_state
 from shopledger.store.unit import Reading
 from tests.helpers.shops import TriedShop, eur
@@ -149,9 +152,9 @@ def test_the_order_is_by_promised_day_with_none_last(any_shop: TriedShop) -> Non
 
 
 def test_what_is_wanted_is_told_in_short() -> None:
-    assert jobs.in_short("a\n  b") == "a b"
-    assert len(jobs.in_short("wide " * 40)) <= jobs.SHORT
-    assert jobs.in_short("wide " * 40).endswith("wide…") or jobs.in_short("wide " * 40).endswith("…")
+    assert in_short("a\n  b") == "a b"
+    assert len(in_short("wide " * 40)) <= SHORT
+    assert in_short("wide " * 40).endswith("wide…") or in_short("wide " * 40).endswith("…")
 
 
 def test_a_job_is_found_by_its_number_however_it_is_typed(any_shop: TriedShop) -> None:
@@ -342,6 +345,48 @@ def test_two_reports_of_one_job_stand_side_by_side(any_shop: TriedShop) -> None:
         ("Top: crack", "slight \u2192 grave", "graver"),
         ("Head: wear", "noted \u2192 \u2013", "gone"),
     ]
+
+
+def test_an_instrument_shows_its_jobs_over_all_owners_and_a_person_theirs(any_shop: TriedShop) -> None:
+    shop = any_shop
+    first = left(shop, hears="a wolf\non F")
+    with shop.ledger.read() as reading:
+        was = reading.session.get_one(Job, first)
+    shop.pass_days(1)
+    with shop.ledger.write() as writing:
+        writing.begin_act(op_id=new_op_id(), act="collect_job", on=shop.today, by="the maker")
+        job = writing.session.get_one(Job, first)
+        job.ended_on, job.ending = shop.today, "collected"
+        writing.finish_act("job", first, {"subject": "job", "id": first, "changed": [], "papers": []})
+        writing.commit()
+    shop.act("return_to_owner", instrument_id=was.instrument_id, handed_to="Nell Tarn")
+    shop.pass_days(30)
+    second = left(
+        shop, client={}, client_id=shop.other, instrument={}, instrument_id=was.instrument_id,
+        owners=(OwnerRow(person_id=shop.other),), hears="new strings",
+    )  # fmt: skip
+    with shop.ledger.read() as reading:
+        one, two = number_of(reading, first), number_of(reading, second)
+        page = stock.sheet(reading, was.instrument_id)
+        assert group(page, "Jobs") == [
+            (two, "new strings", "2 Apr 2026, Ivo Marsh, to be estimated"),
+            (one, "a wolf on F", "3 Mar 2026, Nell Tarn, collected"),
+        ]
+        marks = [(mark.words, mark.subject) for mark in page.history.marks if mark.subject]
+        assert marks == [
+            (f"Job {one} for Nell Tarn: a wolf on F", (Subject.JOB, first)),
+            (f"Job {one}: collected", (Subject.JOB, first)),
+            (f"Job {two} for Ivo Marsh: new strings", (Subject.JOB, second)),
+        ]
+        theirs = people.sheet(reading, was.client_id)
+        words = instrument_words(reading, [was.instrument_id])[was.instrument_id]
+        assert group(theirs, "Jobs") == [(one, words, "a wolf on F, 3 Mar 2026, collected")]
+        assert [mark.words for mark in theirs.history.marks if mark.subject == (Subject.JOB, first)] == [
+            f"Left for work, {one}",
+            f"Work ended, {one}",
+        ]
+        assert group(people.sheet(reading, shop.buyer), "Jobs") == []
+        assert list(stock.ids(reading, "all", one, "number", False)) == [was.instrument_id]
 
 
 def test_there_is_no_such_job(any_shop: TriedShop) -> None:
