@@ -17,6 +17,7 @@ from shopledger.quantities.errors import LedgerError, NotFound, Refused, Typed
 from shopledger.quantities.money import Money
 from shopledger.queries.lots import layers_of, parts_used
 from shopledger.rules.first_in import there, value_of
+from tests.helpers.jobs import job_on
 from tests.helpers.shops import TriedShop, eur
 
 
@@ -38,25 +39,7 @@ def stock(shop: TriedShop, goods: int) -> tuple[int, int]:
 
 def a_job(shop: TriedShop, **known: Any) -> int:
     """Write a job as its intake would leave it."""
-    instrument = shop.taken_in(reason="repair")
-    with shop.ledger.write() as writing:
-        writing.begin_act(op_id=f"job {instrument}", act="open_job", on=shop.today, by="")
-        from shopledger.acts.taking_in import need_open_stay
-
-        job = writing.add(
-            Job(
-                number=f"26-{instrument:04d}-0",
-                stay_id=need_open_stay(writing, instrument).id,
-                instrument_id=instrument,
-                client_id=shop.player,
-                opened_on=writing.on,
-                hears="it buzzes",
-                **known,
-            )
-        )
-        writing.finish_act("job", job.id, {"subject": "job", "id": job.id, "changed": [], "papers": []})
-        writing.commit()
-        return int(job.id)
+    return job_on(shop, shop.taken_in(reason="repair"), **known)
 
 
 def goods_line(goods: int, quantity: int = 1, price: str | None = None, **more: Any) -> SellLine:

@@ -63,12 +63,12 @@ def test_before_after_and_the_exact_difference(any_shop: TriedShop) -> None:
     assert by_place["projection", ""].difference_nm is None
     assert found.strings[0].after == StringOn("A3", "steel", "medium")
     assert found.strings[1].after is None
-    [group] = [group for group in page.groups if group.title == "Set-up, job 26-0001-3"]
+    [group] = [group for group in page.groups if group.title == "Set-up, job 26-0001-7"]
     assert ("Bridge height", "3 1/2 in \u2192 3 9/16 in", "+1.5875 mm") in [
         (fact.label, fact.value, fact.quiet) for fact in group.facts
     ]
     words = [mark.words for mark in page.history.marks if "job" in mark.words]
-    assert words == ["Set-up taken before job 26-0001-3", "Set up, job 26-0001-3"]
+    assert words == ["Set-up taken before job 26-0001-7", "Set up, job 26-0001-3"]
 
 
 def test_a_later_reading_of_the_same_stage_counts(shop: TriedShop) -> None:
@@ -119,7 +119,7 @@ def test_an_ended_job_an_unknown_one_and_a_bow_are_refused(shop: TriedShop) -> N
         owners=(OwnerRow(person_id=shop.owner),),
         stay={"reason": "repair"},
     ).id
-    on_bow = job_on(shop, bow, "26-0002-6")
+    on_bow = job_on(shop, bow)
     with shop.ledger.read() as reading:
         with pytest.raises(Refused, match="no strings to set up"):
             allowed(reading, on_bow)

@@ -11,9 +11,11 @@ from shopledger.model import (
     Agreement,
     Charge,
     Counter,
+    Estimate,
     FeePayment,
     Goods,
     Instrument,
+    Job,
     Loss,
     Paper,
     Payment,
@@ -25,6 +27,7 @@ from shopledger.model import (
     Stay,
 )
 from shopledger.quantities.words import N_
+from shopledger.rules.claims import claim_number
 from shopledger.rules.series import SERIES
 from shopledger.store.proof.finding import Proof
 
@@ -41,9 +44,16 @@ TABLE_OF: dict[str, Any] = {
     "charge": Charge,
     "fee": FeePayment,
     "loss": Loss,
+    "job": Job,
+    "estimate": Estimate,
     "goods": Goods,
 }
 """The record that carries the numbers of a series; those of the other series stand on papers only."""
+
+
+def _written(series: str, year: int, n: int) -> str:
+    """Give a number as it was given: a job's is its claim number, with its digit of check."""
+    return claim_number(year, n) if series == "job" else SERIES[series].write(year, n)
 
 
 def prove_numbers(proof: Proof) -> None:
@@ -51,7 +61,7 @@ def prove_numbers(proof: Proof) -> None:
     given: dict[str, set[str]] = defaultdict(set)
     for series, year, last in proof.rows(select(Counter.series, Counter.year, Counter.last)):
         if series in SERIES:
-            given[series] |= {SERIES[series].write(year, n) for n in range(1, last + 1)}
+            given[series] |= {_written(series, year, n) for n in range(1, last + 1)}
         elif series != "deed":  # acts are compared with their own counter
             proof.wrong("number", series, N_("There is no series of numbers called {series}."), series=series)
     given["person"].add(SERIES["person"].write(0, 0))  # the shop itself

@@ -91,7 +91,7 @@ def printed(shop: TriedShop, kind: str, facts: PaperFacts) -> str:
 def opened(shop: TriedShop, **known: Any) -> int:
     """Give a job on a cello that came with its case."""
     instrument = shop.taken_in(reason="repair")
-    job = job_on(shop, instrument, CLAIM, **known)
+    job = job_on(shop, instrument, **known)
 
     def fill(writing: Writing) -> None:
         stay = writing.session.get_one(Stay, writing.session.get_one(Job, job).stay_id)
@@ -230,7 +230,7 @@ def test_a_bill_to_the_shop_states_its_cost_and_one_under_warranty_the_earlier_j
     own = stated(any_shop, work_invoice_facts, billed(any_shop, earlier, "shop"), "JS 1", any_shop.today)
     assert (own.cost, own.minutes, own.balance) == (eur("12.34"), 75, None)
     instrument = any_shop.taken_in(reason="repair")
-    again = job_on(any_shop, instrument, "26-0002-1", earlier_job_id=earlier, bill_to="warranty")
+    again = job_on(any_shop, instrument, earlier_job_id=earlier, bill_to="warranty")
     free = stated(any_shop, work_invoice_facts, billed(any_shop, again, "warranty"), "JS 2", any_shop.today)
     assert (free.earlier_claim, free.cost) == (CLAIM, None)
     assert f"warranty of job {CLAIM}" in printed(any_shop, "work_invoice", free)
