@@ -14,8 +14,10 @@ from reportlab.lib.units import mm
 from sqlalchemy import inspect, select, text
 
 from shopledger import acts
+from shopledger.acts.conditions import MarkRow
 from shopledger.acts.describing import MeasureRow
 from shopledger.acts.doing import would_leave
+from shopledger.acts.estimating_forms import EstimateRow
 from shopledger.acts.papers import PaperDraft, draw_draft, title_of_draft
 from shopledger.acts.selling_forms import CostRow, PartExchangeRow
 from shopledger.model import Deed, Paper, Payment
@@ -25,7 +27,6 @@ from shopledger.papers.registry import KINDS
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.lengths import read_length
 from shopledger.queries.papers import paper_bytes
-from tests.helpers.jobs import job_on
 from tests.helpers.shops import FIRST_DAY, TriedShop, eur, row
 from tests.papers.reading_back import bodies_of, codes_of, pages_of
 from tests.papers.samples import long, rendered
@@ -225,10 +226,27 @@ def leave_every_paper(shop: TriedShop) -> None:
     shop.act("settle_loss", instrument_id=lost)
     shop.act("list_others")
 
+    leave_every_paper_of_work(shop)
+
+
+def leave_every_paper_of_work(shop: TriedShop) -> None:
+    """Do what leaves the papers of the workshop."""
     seen = shop.taken_in()
     shop.act("make_report", instrument_id=seen, overall="sound")
-    job, height = job_on(shop, seen), MeasureRow(measure="bridge_height", value=read_length("90 mm"))
+    given: dict[str, Any] = {
+        "hears": "a buzz",
+        "deposit": eur("20.00"),
+        "marks": (MarkRow(part="top", term="crack"),),
+    }
+    job = shop.act("open_job_here", instrument_id=seen, client_id=shop.owner, **given).id
+    height = MeasureRow(measure="bridge_height", value=read_length("90 mm"))
     shop.act("record_setup", job_id=job, stage="after", measures=(height,))
+    left = shop.act(
+        "open_job", client={"name": "Wil Dray"}, instrument={"kind": "viola_da_gamba"}, **given
+    ).id
+    shop.act("report_job_condition", job_id=left, overall="sound")
+    frets = EstimateRow(what="New frets", amount=eur("60.00"))
+    shop.act("estimate_job", job_id=left, lines=(frets,), hourly_rate=eur("80.00"))
 
 
 def test_what_an_act_declares_that_it_leaves_is_what_it_leaves(shop: TriedShop) -> None:

@@ -68,7 +68,7 @@ def test_before_after_and_the_exact_difference(any_shop: TriedShop) -> None:
         (fact.label, fact.value, fact.quiet) for fact in group.facts
     ]
     words = [mark.words for mark in page.history.marks if "job" in mark.words]
-    assert words == ["Set-up taken before job 26-0001-7", "Set up, job 26-0001-3"]
+    assert words == ["Set-up taken before job 26-0001-7", "Set up, job 26-0001-7"]
 
 
 def test_a_later_reading_of_the_same_stage_counts(shop: TriedShop) -> None:

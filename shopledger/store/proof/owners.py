@@ -192,6 +192,7 @@ def _by_records(proof: Proof) -> Mapping[str, Sums]:
             Entry.act != FEE_BACK,
             Payment.sale_id.is_(None),
             Payment.hold_id.is_(None),
+            Payment.job_id.is_(None),
             Payment.loss_id.is_(None),
             Payment.deposit_id.is_(None),
             Payment.bounced_on.is_(None),
