@@ -82,7 +82,7 @@ class JobHistorian:
             self.mark(on, MarkKind.OTHER, words, number)
 
     def agreed(self) -> None:
-        """Mark estimates, approvals and a refusal."""
+        """Mark estimates, and what was approved or declined."""
         session = self.reading.session
         made = session.execute(
             select(Estimate.number, Estimate.made_on, Estimate.net_high, Estimate.tax_high)
@@ -100,9 +100,10 @@ class JobHistorian:
             .order_by(Approval.id)
         )
         for on, name, up_to in given:
-            words = _("Approved by {name}, up to {amount}").format(name=name, amount=self.amount(up_to))
+            words = _("Declined by {name}").format(name=name)
+            if up_to:
+                words = _("Approved by {name}, up to {amount}").format(name=name, amount=self.amount(up_to))
             self.mark(on, MarkKind.TERMS, words)
-        self.mark(self.row.declined_on, MarkKind.TERMS, _("Declined"))
 
     def worked(self) -> None:
         """Mark the work: time by the day, parts, services, and when it was ready."""

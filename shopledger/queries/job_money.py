@@ -38,7 +38,7 @@ def _said(reading: Reading, job_id: int) -> tuple[Line, ...]:
             how = _("{number}, at least {low}").format(number=how, low=show_amount(low, manners, dash=False))
         lines.append(Line(_("Estimated"), how, high))
     approved = approved_now(reading, job_id)
-    if approved is not None:
+    if approved:
         lines.append(Line(_("Approved up to"), amount=approved))
     deposit = deposits_paid(reading, job_id)
     if deposit is not None:

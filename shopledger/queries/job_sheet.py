@@ -191,13 +191,11 @@ def _approvals(reading: Reading, job_id: int) -> tuple[Fact, ...]:
             estimate,
             one.note,
         ]
-        facts.append(
-            Fact(
-                field_of(Approval.up_to).label,
-                reading.money(one.up_to),
-                ", ".join(part for part in said if part),
-            )
-        )
+        told = ", ".join(part for part in said if part)
+        if one.up_to:
+            facts.append(Fact(field_of(Approval.up_to).label, reading.money(one.up_to), told))
+        else:
+            facts.append(Fact(N_("Declined"), told))
     return tuple(facts)
 
 

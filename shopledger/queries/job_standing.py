@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import Row, select
 
-from shopledger.model import Job, WorkTime
+from shopledger.model import Approval, Estimate, Job, WorkTime
 from shopledger.quantities.showing import show_amount, show_day
 from shopledger.quantities.words import N_, _
 from shopledger.queries.facts.jobs import approved_now, bill_standing
@@ -59,8 +59,32 @@ def standing_of(reading: Reading, row: Row[Any]) -> str:
         if approved is None
         else _(", up to {amount}").format(amount=show_amount(approved, manners, dash=False)),
     )
-    return " ".join(
-        part for part in (told, _clock(reading, row), _promised(reading, row), _billed(reading, row)) if part
+    further = (one(reading, row) for one in (_unanswered, _clock, _promised, _billed))
+    return " ".join(part for part in (told, *further) if part)
+
+
+def _unanswered(reading: Reading, row: Row[Any]) -> str:
+    """Say where a further estimate was made after what is approved, while the work goes on."""
+    if row.approved_on is None or row.ready_on is not None or row.ended_on is not None:
+        return ""
+    made = reading.session.execute(
+        select(Estimate.id, Estimate.number, Estimate.made_on)
+        .where(Estimate.job_id == row.id)
+        .order_by(Estimate.n.desc())
+        .limit(1)
+    ).first()
+    given = reading.session.execute(
+        select(Approval.estimate_id, Approval.given_on)
+        .where(Approval.job_id == row.id)
+        .order_by(Approval.id.desc())
+        .limit(1)
+    ).first()
+    if made is None or given is None or given.estimate_id == made.id or given.given_on > made.made_on:
+        return ""
+    if given.estimate_id is None and given.given_on == made.made_on:
+        return ""
+    return _("The estimate {number} of {day} is not answered yet.").format(
+        number=made.number, day=show_day(made.made_on, reading.ledger.manners)
     )
 
 

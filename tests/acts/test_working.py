@@ -13,8 +13,10 @@ from sqlalchemy import select
 
 from shopledger.acts import (
     act,
+    approving,
     bench,
     do,
+    estimating,
     new_op_id,
     next_acts,
     noting,
@@ -332,22 +334,26 @@ def test_the_condition_at_hand_over_is_set_beside_that_at_intake(any_shop: Tried
 
 
 BESIDE = {"note_job", "add_job_pictures", "report_job_condition", "record_setup"}
-WORK = {"change_job", "record_time", "use_part", "buy_service", *BESIDE}
-GOING = {"start_clock", "put_on_bench", *WORK}
+WORK = {"change_job", "approve_job", "record_time", "use_part", "buy_service", *BESIDE}
+GOING = {"estimate_job", "start_clock", *WORK}
+BEFORE = {"decline_job", "put_on_bench", *GOING}
 OFFERED: Mapping[str, tuple[Mapping[str, str], set[str]]] = {
-    "to_estimate": ({}, GOING),
-    "waits_for_client": ({"estimated_on": "day"}, GOING),
-    "agreed": ({"approved_on": "day"}, GOING | {"wait_for_part", "mark_ready"}),
+    "to_estimate": ({}, BEFORE),
+    "waits_for_client": ({"estimated_on": "day"}, BEFORE),
+    "agreed": ({"approved_on": "day"}, BEFORE | {"wait_for_part", "mark_ready"}),
     "on_bench": (
         {"approved_on": "day", "begun_on": "day"},
-        WORK | {"start_clock", "wait_for_part", "mark_ready", "take_off_bench"},
+        GOING | {"wait_for_part", "mark_ready", "take_off_bench"},
     ),
     "waits_for_part": (
         {"approved_on": "day", "begun_on": "day", "waits_for": "a peg"},
-        WORK | {"start_clock", "wait_for_part", "part_came", "mark_ready", "take_off_bench"},
+        GOING | {"wait_for_part", "part_came", "mark_ready", "take_off_bench"},
     ),
     "ready": ({"approved_on": "day", "begun_on": "day", "ready_on": "day"}, WORK | {"back_to_bench"}),
-    "declined": ({"estimated_on": "day", "declined_on": "day"}, {"change_job", *BESIDE}),
+    "declined": (
+        {"estimated_on": "day", "declined_on": "day"},
+        {"change_job", "estimate_job", "approve_job", *BESIDE},
+    ),
     "collected": ({"ready_on": "day", "ended_on": "day", "ending": "collected"}, set()),
     "declined_returned": ({"declined_on": "day", "ended_on": "day", "ending": "declined"}, set()),
     "lien": ({"ready_on": "day", "ended_on": "day", "ending": "lien"}, set()),
@@ -356,7 +362,7 @@ OFFERED: Mapping[str, tuple[Mapping[str, str], set[str]]] = {
 """By state: the days it follows from, and the acts of this module's subject that are on offer then, and no others."""
 OWN = {
     one.name
-    for room in (opening, bench, working, using, services, noting, setting_up)
+    for room in (opening, estimating, approving, bench, working, using, services, noting, setting_up)
     for one in room.ACTS
     if one.subject is Subject.JOB
 }

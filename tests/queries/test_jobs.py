@@ -13,15 +13,11 @@ from sqlalchemy import select
 
 from shopledger.acts import new_op_id
 from shopledger.acts.conditions import MarkRow
+from shopledger.acts.estimating_forms import EstimateRow
 from shopledger.acts.owning import OwnerRow
 from shopledger.model import (
-    Approval,
-    Estimate,
-    EstimateLine,
     Job,
-    JobNote,
     Stay,
-    WorkTime,
     fields_of,
 )
 from shopledger.model.jobs import JOB_ENDINGS
@@ -188,26 +184,6 @@ def test_a_job_is_found_by_its_number_however_it_is_typed(any_shop: TriedShop) -
         assert ids(reading, words="wolf") == [other]
 
 
-def records(shop: TriedShop, key: int, *rows: Any, **days: Any) -> None:
-    """Write what other acts write about a job, with one deed to answer for it."""
-    with shop.ledger.write() as writing:
-        writing.begin_act(op_id=new_op_id(), act="change_job", on=shop.today, by="the maker")
-        for row in rows:
-            writing.add(row)
-        job = writing.session.get_one(Job, key)
-        for name, value in days.items():
-            setattr(job, name, value)
-        writing.finish_act("job", key, {"subject": "job", "id": key, "changed": [], "papers": []})
-        writing.commit()
-
-
-def estimate(shop: TriedShop, job: int) -> Estimate:
-    return Estimate(
-        number="ES 2026-0001", job_id=job, n=1, made_on=shop.today, valid_until=shop.today + timedelta(days=30),
-        hourly_rate=6000, net_low=9000, net_high=12000, tax_low=0, tax_high=0,
-    )  # fmt: skip
-
-
 def test_the_page_of_a_job(any_shop: TriedShop) -> None:
     shop = any_shop
     key = left(
@@ -242,65 +218,58 @@ def test_the_page_of_a_job(any_shop: TriedShop) -> None:
     assert [span.state.code for span in sheet.history.spans] == ["workshop"]
 
 
+def estimated(shop: TriedShop, key: int, minutes: int, most: int) -> None:
+    lines = (EstimateRow(what="close the seam", minutes=minutes, minutes_high=most),)
+    shop.act("estimate_job", job_id=key, lines=lines, hourly_rate=eur("60.00"))
+
+
+def approved(shop: TriedShop, key: int, up_to: str, **known: Any) -> None:
+    shop.act("approve_job", job_id=key, given_by="Nell Tarn", up_to=eur(up_to), **known)
+
+
 def test_the_page_tells_estimate_approval_and_work(any_shop: TriedShop) -> None:
     shop = any_shop
     key = left(shop)
     string = shop.act("add_goods", goods={"what": "Gut string, A", "sort": "part"}).id
     shop.act("receive_goods", goods_id=string, quantity=4, cost=eur("20.00"))
     shop.pass_days(1)
-    records(shop, key, estimate(shop, key), estimated_on=shop.today)
-    assert sheet_of(shop, key).standing.startswith("Estimated on 3 Mar 2026; the client's answer is awaited.")
-    approval = Approval(
-        job_id=key, given_by="Nell Tarn", given_on=shop.today, how="telephone", up_to=12000, note="no gut"
-    )
-    line = EstimateLine(
-        estimate_id=1,
-        n=1,
-        kind="labour",
-        what="close the seam",
-        minutes=90,
-        minutes_high=120,
-        low=9000,
-        high=12000,
-    )
-    records(shop, key, approval, line, approved_on=shop.today)
+    estimated(shop, key, 90, 120)
+    assert sheet_of(shop, key).standing == "Estimated on 3 Mar 2026; the client's answer is awaited."
+    approved(shop, key, "120.00", how="telephone", note="no gut")
     assert sheet_of(shop, key).standing == "Agreed on 3 Mar 2026, up to 120.00; the work has not begun."
     shop.act("use_part", job_id=key, goods_id=string, quantity=2)
-    times = [
-        WorkTime(job_id=key, worked_on=shop.today, minutes=n, what="seam", worked_by="me") for n in (45, 30)
-    ]
-    running = WorkTime(job_id=key, worked_on=shop.today, what="")
-    records(
-        shop,
-        key,
-        *times,
-        running,
-        JobNote(job_id=key, noted_on=shop.today, words="the seam was glued before"),
-    )
+    for minutes in (45, 30, 10):
+        shop.act("record_time", job_id=key, minutes=minutes, what="seam")
+    shop.act("take_time_off", job_id=key, minutes=10)
+    shop.act("start_clock", job_id=key)
+    shop.act("note_job", job_id=key, words="the seam was glued before")
     sheet = sheet_of(shop, key)
     assert sheet.state is not None
     assert sheet.state.code == "on_bench"
     assert sheet.standing == "On the bench since 3 Mar 2026. The clock runs."
     assert group(sheet, "Estimates") == [
-        ("ES 2026-0001", "90.00 \u2013 120.00", "made on 3 Mar 2026, valid until 2 Apr 2026"),
+        ("ES 2026-001", "90.00 \u2013 120.00", "made on 3 Mar 2026, valid until 2 Apr 2026"),
         ("close the seam", "90.00 \u2013 120.00", "work, 1\u00a0h\u00a030\u00a0min \u2013 2\u00a0h"),
     ]
     assert group(sheet, "Approvals") == [
         ("Up to", eur("120.00"), "Nell Tarn, 3 Mar 2026, by telephone, no gut")
     ]
-    assert [value for _label, value, _quiet in group(sheet, "Time")] == [
-        "45\u00a0min", "30\u00a0min", "the clock runs", "1\u00a0h\u00a015\u00a0min",
-    ]  # fmt: skip
+    assert [(value, quiet) for _label, value, quiet in group(sheet, "Time")] == [
+        ("45\u00a0min", "seam, the maker"),
+        ("30\u00a0min", "seam, the maker"),
+        ("the clock runs", "the maker"),
+        ("1\u00a0h\u00a015\u00a0min", ""),
+    ]
     assert group(sheet, "Parts") == [("Gut string, A, G 001", "2", "at 10.00 in all")]
     assert group(sheet, "Notes") == [("3 Mar 2026", "the seam was glued before", "")]
     assert [(line.label, line.how, line.amount) for line in sheet.money] == [
-        ("Estimated", "ES 2026-0001, at least 90.00", eur("120.00")),
+        ("Estimated", "ES 2026-001, at least 90.00", eur("120.00")),
         ("Approved up to", "", eur("120.00")),
         ("Parts, at cost", "", eur("10.00")),
         ("It cost the shop", "with 1\u00a0h\u00a015\u00a0min of work", eur("10.00")),
     ]
     assert [mark.words for mark in sheet.history.marks][1:] == [
-        "Estimate ES 2026-0001, up to 120.00",
+        "Estimate ES 2026-001, up to 120.00",
         "Approved by Nell Tarn, up to 120.00",
         "Work begun",
         "Worked 1\u00a0h\u00a015\u00a0min",
@@ -308,24 +277,45 @@ def test_the_page_tells_estimate_approval_and_work(any_shop: TriedShop) -> None:
     ]
     with shop.ledger.read() as reading:
         assert ids(reading, words="glued") == [key]
-        assert ids(reading, words="ES 2026-0001") == [key]
-    records(shop, key, JobNote(job_id=key, noted_on=shop.today, words="no answer"), waits_for="a boxwood peg")
+        assert ids(reading, words="ES 2026-001") == [key]
+    shop.act("wait_for_part", job_id=key, words="a boxwood peg")
     assert sheet_of(shop, key).standing.startswith("Waiting for a boxwood peg.")
-    records(
-        shop,
-        key,
-        waits_for="",
-        ready_on=shop.today,
-        ended_on=shop.today,
-        ending="collected",
-        handed_to="Ivo Marsh",
+    shop.act("mark_ready", job_id=key)
+    assert sheet_of(shop, key).standing == "Ready since 3 Mar 2026, to be collected."
+    assert sheet_of(shop, key).history.marks[-1].words == "Ready"
+    assert shop.wrong() == []
+
+
+def test_a_further_estimate_waits_for_its_answer_while_the_work_goes_on(any_shop: TriedShop) -> None:
+    shop = any_shop
+    key = left(shop)
+    estimated(shop, key, 60, 60)
+    approved(shop, key, "60.00", estimate="ES 2026-001")
+    shop.act("put_on_bench", job_id=key)
+    assert sheet_of(shop, key).standing == "On the bench since 2 Mar 2026."
+    estimated(shop, key, 90, 90)
+    assert sheet_of(shop, key).standing.endswith(
+        "The estimate ES 2026-002 of 2 Mar 2026 is not answered yet."
     )
-    ended = sheet_of(shop, key)
-    assert ended.standing.startswith("Collected on 3 Mar 2026 by Ivo Marsh.")
-    assert ended.history.marks[-1].words == "Collected: Ivo Marsh"
-    assert [(span.since, span.until) for span in ended.history.spans] == [
-        (shop.today - timedelta(days=1), shop.today)
-    ]
+    approved(shop, key, "90.00", estimate="ES 2026-002")
+    assert sheet_of(shop, key).standing == "On the bench since 2 Mar 2026."
+    shop.pass_days(1)
+    approved(shop, key, "80.00")
+    assert sheet_of(shop, key).standing == "On the bench since 2 Mar 2026."
+    assert shop.wrong() == []
+
+
+def test_what_is_declined_says_so(any_shop: TriedShop) -> None:
+    shop = any_shop
+    key = left(shop)
+    estimated(shop, key, 60, 60)
+    shop.act("decline_job", job_id=key, given_by="Nell Tarn", how="letter")
+    sheet = sheet_of(shop, key)
+    assert sheet.standing == "Declined on 2 Mar 2026, to be handed back as it is."
+    assert group(sheet, "Approvals") == [("Declined", "Nell Tarn, 2 Mar 2026, by letter, ES 2026-001", "")]
+    assert [line.label for line in sheet.money] == ["Estimated"]
+    assert sheet.history.marks[-1].words == "Declined by Nell Tarn"
+    assert shop.wrong() == []
 
 
 def test_two_reports_of_one_job_stand_side_by_side(any_shop: TriedShop) -> None:
@@ -347,18 +337,39 @@ def test_two_reports_of_one_job_stand_side_by_side(any_shop: TriedShop) -> None:
     ]
 
 
+def ended(shop: TriedShop, key: int, **known: Any) -> None:
+    """End a job as its collection would."""
+    with shop.ledger.write() as writing:
+        writing.begin_act(op_id=new_op_id(), act="collect_job", on=shop.today, by="the maker")
+        job = writing.session.get_one(Job, key)
+        for name, value in {"ended_on": shop.today, **known}.items():
+            setattr(job, name, value)
+        writing.finish_act("job", key, {"subject": "job", "id": key, "changed": [], "papers": []})
+        writing.commit()
+
+
+def test_a_job_that_ended_says_how_and_its_band_ends_there(any_shop: TriedShop) -> None:
+    shop = any_shop
+    key = left(shop, promised_on=shop.today)
+    shop.act("put_on_bench", job_id=key)
+    shop.act("mark_ready", job_id=key)
+    shop.pass_days(3)
+    ended(shop, key, ending="collected", handed_to="Ivo Marsh")
+    sheet = sheet_of(shop, key)
+    assert sheet.standing == "Collected on 5 Mar 2026 by Ivo Marsh."
+    assert sheet.history.marks[-1].words == "Collected: Ivo Marsh"
+    assert [(span.since, span.until) for span in sheet.history.spans] == [
+        (shop.today - timedelta(days=3), shop.today)
+    ]
+
+
 def test_an_instrument_shows_its_jobs_over_all_owners_and_a_person_theirs(any_shop: TriedShop) -> None:
     shop = any_shop
     first = left(shop, hears="a wolf\non F")
     with shop.ledger.read() as reading:
         was = reading.session.get_one(Job, first)
     shop.pass_days(1)
-    with shop.ledger.write() as writing:
-        writing.begin_act(op_id=new_op_id(), act="collect_job", on=shop.today, by="the maker")
-        job = writing.session.get_one(Job, first)
-        job.ended_on, job.ending = shop.today, "collected"
-        writing.finish_act("job", first, {"subject": "job", "id": first, "changed": [], "papers": []})
-        writing.commit()
+    ended(shop, first, ending="collected")
     shop.act("return_to_owner", instrument_id=was.instrument_id, handed_to="Nell Tarn")
     shop.pass_days(30)
     second = left(
