@@ -14,7 +14,8 @@ from shopledger.papers.workshop import time_words
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, ask
 from shopledger.quantities.words import N_, _
-from shopledger.queries.job_costs import job_cost
+from shopledger.queries.job_costs import job_cost, services_bought
+from shopledger.queries.lots import parts_used
 from shopledger.queries.shapes import Line, Preview, Subject
 from shopledger.store.unit import Reading, Writing
 
@@ -81,8 +82,13 @@ def _untouched(reading: Reading, job_id: int) -> Job:
     job = _unready(reading, job_id)
     if job.begun_on is None:
         raise Refused(N_("The job {job} is not on the bench."), job=job.number)
-    cost = job_cost(reading, job.id)
-    if cost.minutes or cost.whole.minor or clock_of(reading, job.id) is not None:
+    touched = (
+        job_cost(reading, job.id).minutes,
+        clock_of(reading, job.id),
+        parts_used(reading, job.id),
+        services_bought(reading, job.id),
+    )
+    if any(touched):
         raise Refused(
             N_("Work was done on the job {job}: take off its time, parts and services first."), job=job.number
         )
