@@ -1,11 +1,17 @@
-"""Jobs for what is tried on one: written as records, for where opening a job isn't what is tried."""
+"""Jobs for what is tried on one, written as records where opening isn't tried, and how acts on them are tried."""
 
 from __future__ import annotations
 
 from typing import Any
 
-from shopledger.acts import new_op_id
+import pytest
+
+from shopledger.acts import act, do, new_op_id, next_acts
+from shopledger.acts.declare import Outcome
 from shopledger.model import Job
+from shopledger.quantities.errors import LedgerError
+from shopledger.queries.job_standing import state_code_of
+from shopledger.queries.shapes import Preview, Subject
 from shopledger.queries.standing import last_stay
 from shopledger.rules.claims import claim_number
 from tests.helpers.shops import TriedShop
@@ -30,3 +36,70 @@ def job_on(shop: TriedShop, instrument: int, **known: Any) -> int:
         writing.finish_act("job", job.id, {"subject": "job", "id": job.id, "changed": [], "papers": []})
         writing.commit()
         return job.id
+
+
+def with_settings(shop: TriedShop, **known: Any) -> None:
+    """Change the shop's own settings, as its page does."""
+    with shop.ledger.write() as writing:
+        writing.begin_act(op_id=new_op_id(), act="change_job", on=shop.today, by="the maker")
+        own = writing.shop()
+        for name, value in known.items():
+            setattr(own, name, value)
+        writing.session.flush()
+        writing.finish_act("shop", 1, {"subject": "shop", "id": 1, "changed": [], "papers": []})
+        writing.commit()
+
+
+def refused(shop: TriedShop, kind: type[LedgerError], field: str | None, name: str, **inputs: Any) -> str:
+    """Make sure that an act is refused about a field and writes nothing; give the sentence."""
+    before = shop.rows()
+    with pytest.raises(kind) as caught:
+        shop.act(name, **inputs)
+    assert shop.rows() == before
+    sentence = caught.value.sentence(shop.ledger.manners)
+    assert type(caught.value) is kind, sentence
+    assert caught.value.field == field, sentence
+    assert sentence.endswith((".", "?"))
+    assert "{" not in sentence
+    return sentence
+
+
+def twice(shop: TriedShop, name: str, /, **inputs: Any) -> Outcome:
+    """Send one filled form twice, as a double click does; the second time writes nothing."""
+    form = shop.form(name, **inputs)
+    first = do(shop.ledger, act(name), form)
+    rows = shop.rows()
+    assert do(shop.ledger, act(name), form) == first
+    assert shop.rows() == rows
+    return first
+
+
+def prefilled(shop: TriedShop, name: str, subject_id: int) -> dict[str, Any]:
+    """Give what an act's form begins with."""
+    prefill = act(name).prefill
+    assert prefill is not None
+    with shop.ledger.read() as reading:
+        return dict(prefill(reading, subject_id))
+
+
+def preview_of(shop: TriedShop, name: str, /, **inputs: Any) -> Preview:
+    """Give what an act says it would do; nothing is written."""
+    preview = act(name).preview
+    assert preview is not None
+    before = shop.rows()
+    with shop.ledger.read() as reading:
+        said = preview(reading, shop.form(name, **inputs))
+    assert shop.rows() == before
+    return said
+
+
+def next_on(shop: TriedShop, job: int) -> set[str]:
+    """Give the names of the acts that are on offer for a job."""
+    with shop.ledger.read() as reading:
+        return {one.name for one in next_acts(reading, Subject.JOB, job)}
+
+
+def state_of(shop: TriedShop, job: int) -> str:
+    """Give the code of the state a job is in."""
+    with shop.ledger.read() as reading:
+        return state_code_of(reading.session.get_one(Job, job))
