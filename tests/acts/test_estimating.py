@@ -235,7 +235,7 @@ def test_the_preview_says_either_end_while_it_is_typed(shop: TriedShop) -> None:
     given = {"job_id": job, "lines": lines, "hourly_rate": RATE}
     said = preview_of(shop, "estimate_job", **given, discount=eur("2.00"), tax_rate=Fraction(1, 10))
     found = [(line.label, line.how.replace("\u00a0", " "), line.amount) for line in said.lines]
-    # 42.00 to 126.00 and 20.00, less 2.00; a tenth in tax line by line: of 40.65 and 19.35, of 124.27 and 19.73. By hand.
+    # 42.00 to 126.00 and 20.00, less 2.00; a tenth by line: of 40.65 and 19.35, of 124.27 and 19.73. By hand.
     assert found == [
         ("Seam", "30 min to 1 h 30 min, at least 42.00", eur("126.00")),
         ("2 × Peg", "", eur("20.00")),
