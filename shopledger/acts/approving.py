@@ -14,6 +14,7 @@ from sqlalchemy import select
 
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.estimating import last_estimate
+from shopledger.acts.job_deposits import deposit_held
 from shopledger.acts.opening import job_in_work
 from shopledger.acts.working import UNASKED, check_day
 from shopledger.model import Approval, Estimate, Job
@@ -24,7 +25,7 @@ from shopledger.quantities.money import Money
 from shopledger.quantities.showing import show_amount, show_day, show_rate
 from shopledger.quantities.words import N_, _
 from shopledger.queries.declared import name_of
-from shopledger.queries.facts.jobs import approved_now, deposits_paid
+from shopledger.queries.facts.jobs import approved_now
 from shopledger.queries.shapes import Line, Preview, Subject
 from shopledger.queries.standing import last_agreement
 from shopledger.rules.billing import most_allowed
@@ -248,8 +249,8 @@ def preview_decline_job(reading: Reading, form: DeclineJob) -> Preview:
     approved = approved_now(reading, job.id)
     if approved:
         lines.append(Line(_("Approved until now, and no more"), "", approved))
-    deposit = deposits_paid(reading, job.id)
-    if deposit is not None:
+    deposit = deposit_held(reading, job.id)
+    if deposit:
         lines.append(Line(_("Deposit to give back"), "", deposit, strong=True))
     return Preview(N_("What declining means"), tuple(lines))
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from shopledger.acts.deposits import deposits_for_job, left_of
 from shopledger.acts.paying import above_zero, clear, receipt, record_payment
 from shopledger.model import Job, Payment
 from shopledger.quantities.money import Money
 from shopledger.rules.journal import Amount
-from shopledger.store.unit import Writing
+from shopledger.store.unit import Reading, Writing
 
 
 def record_job_deposit(
@@ -43,3 +44,8 @@ def record_job_deposit(
     if cleared:
         clear(writing, payment)
     return receipt(writing, payment)
+
+
+def deposit_held(reading: Reading, job_id: int) -> Money:
+    """Give what is still held of what was paid beforehand for a job: neither set off nor given back."""
+    return reading.money(sum(left_of(reading, deposit) for deposit in deposits_for_job(reading, job_id)))

@@ -12,7 +12,7 @@ from shopledger.acts.columns import filled, refill
 from shopledger.acts.conditions import leave_report, record_report
 from shopledger.acts.declare import Act, Outcome
 from shopledger.acts.describing import instrument_of, record_pictures
-from shopledger.acts.job_deposits import record_job_deposit
+from shopledger.acts.job_deposits import deposit_held, record_job_deposit
 from shopledger.acts.opening_forms import ChangeJob, OpenJob, OpenJobHere
 from shopledger.acts.owning import OwnerRow, Share, owners_now, record_owners, shares_of, shop_person
 from shopledger.acts.papers import leave_paper
@@ -21,7 +21,7 @@ from shopledger.acts.taking_in import begin_stay, need_open_stay, open_stay
 from shopledger.model import Custody, Instrument, Job, Person, Stay, asked_of
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.words import N_
-from shopledger.queries.facts.jobs import bill_standing, deposits_paid, job_named
+from shopledger.queries.facts.jobs import bill_standing, job_named
 from shopledger.queries.shapes import Subject
 from shopledger.queries.standing import last_agreement, last_stay
 from shopledger.rules.claims import claim_number, read_claim
@@ -71,6 +71,8 @@ def job_in_work(reading: Reading, job_id: int) -> Job:
 
 def run_open_job(writing: Writing, form: OpenJob) -> Outcome:
     """Take an instrument in for work: client, instrument, stay, job, deposit, ticket."""
+    if form.insured_value is not None and form.insured_value.minor < 0:
+        raise Typed(N_("The value to insure can't be below zero."), field="insured_value")
     client = _client(writing, form)
     instrument = _instrument(writing, form)
     stay = begin_stay(
@@ -151,6 +153,10 @@ def _record_job(writing: Writing, form: OpenJob | OpenJobHere, stay: Stay, clien
     earlier = _earlier(writing, form.earlier_claim, stay.instrument_id, form.bill_to)
     _check_bearer(writing, form.bill_to, stay, client_id, "bill_to")
     _check_promise(form.promised_on, writing.on, "promised_on")
+    if form.deposit is not None and form.bill_to != "client":
+        raise Typed(
+            N_("A deposit is taken of a client who pays for the work: leave it out."), field="deposit"
+        )
     job = Job(
         number=claim_number(writing.on.year, writing.counted("job")),
         stay_id=stay.id,
@@ -287,18 +293,11 @@ def run_change_job(writing: Writing, form: ChangeJob) -> Outcome:
     """Write anew what is wanted, seen and promised, and who pays."""
     job = job_in_work(writing, form.job_id)
     client = form.job.get("client_id", job.client_id)
-    if client != job.client_id:
-        if client is not None:
-            person_of(writing, client, "job.client_id")
-        if deposits_paid(writing, job.id) is not None:
-            raise Refused(
-                N_(
-                    "A deposit of {client} is held for the job {job}: give it back before another is the client."
-                ),
-                field="job.client_id",
-                client=person_of(writing, job.client_id).name,
-                job=job.number,
-            )
+    if client not in {None, job.client_id}:
+        person_of(writing, client, "job.client_id")
+        _refuse_deposit(writing, job, "job.client_id")
+    if job.bill_to == "client" != form.job.get("bill_to", "client"):
+        _refuse_deposit(writing, job, "job.bill_to")
     refill(job, form.job, writing.currency, path="job")
     stay = writing.session.get_one(Stay, job.stay_id)
     if form.earlier_claim.strip() or job.bill_to != "warranty" or job.earlier_job_id is None:
@@ -310,6 +309,17 @@ def run_change_job(writing: Writing, form: ChangeJob) -> Outcome:
     _check_promise(job.promised_on, job.opened_on, "job.promised_on")
     writing.session.flush()
     return Outcome(Subject.JOB, job.id, frozenset({Subject.JOB}))
+
+
+def _refuse_deposit(reading: Reading, job: Job, field: str) -> None:
+    """Refuse that another pays while a deposit of the client is held."""
+    if deposit_held(reading, job.id):
+        raise Refused(
+            N_("A deposit of {client} is held for the job {job}: give it back before another pays."),
+            field=field,
+            client=person_of(reading, job.client_id).name,
+            job=job.number,
+        )
 
 
 def prefill_change_job(reading: Reading, job_id: int) -> Mapping[str, Any]:
