@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from sqlalchemy import ColumnElement, select
 
 from shopledger.model import Instrument, Job, Measurement, SetupString
-from shopledger.quantities.lengths import NM_PER_MM, Length
+from shopledger.quantities.lengths import NM_PER_INCH, NM_PER_MM, Length
 from shopledger.quantities.words import N_, _
 from shopledger.queries.shapes import Fact, Group
 from shopledger.rules.measures import SIDES, measure_words, measures_for
@@ -44,6 +45,15 @@ class SetupMeasure:
             return None
         return self.after.nm - self.before.nm
 
+    def difference(self, decimal: str = ".") -> str:
+        """Say by how much it grew, in inches where both readings were typed so; nothing where one is missing."""
+        grown = self.difference_nm
+        if self.before is None or self.after is None or grown is None:
+            return ""
+        if self.before.in_inches and self.after.in_inches:
+            return show_difference_in_inches(grown)
+        return show_difference(grown, decimal)
+
 
 @dataclass(frozen=True, slots=True)
 class StringOn:
@@ -78,8 +88,23 @@ def show_difference(nm: int, decimal: str = ".") -> str:
     """
     whole, rest = divmod(abs(nm), NM_PER_MM)
     fine = f"{rest:06d}".rstrip("0")
-    sign = "+" if nm > 0 else "\u2212" if nm < 0 else ""
-    return f"{sign}{whole}{decimal + fine if fine else ''} mm"
+    return f"{_sign(nm)}{whole}{decimal + fine if fine else ''} mm"
+
+
+def show_difference_in_inches(nm: int) -> str:
+    """Give a difference in inches with its sign, exactly: `+1/32 in`, `−1 1/16 in`, `0 in`.
+
+    Units:  nanometres in, inches out.
+    """
+    whole, rest = divmod(abs(Fraction(nm, NM_PER_INCH)), 1)
+    parts = [str(whole)] if whole or not rest else []
+    if rest:
+        parts.append(f"{rest.numerator}/{rest.denominator}")
+    return f"{_sign(nm)}{' '.join(parts)} in"
+
+
+def _sign(nm: int) -> str:
+    return "+" if nm > 0 else "\u2212" if nm < 0 else ""
 
 
 def setup_of(reading: Reading, job_id: int) -> SetupSheet:
@@ -146,11 +171,8 @@ def setup_facts(reading: Reading, job_id: int) -> tuple[Fact, ...]:
 
 def _fact(measure: SetupMeasure, decimal: str) -> Fact:
     words = " \u2192 ".join(one.typed if one else "\u2013" for one in (measure.before, measure.after))
-    grown = measure.difference_nm
     label = measure.words
-    return Fact(
-        label[:1].upper() + label[1:], words, "" if grown is None else show_difference(grown, decimal)
-    )
+    return Fact(label[:1].upper() + label[1:], words, measure.difference(decimal))
 
 
 def _string_fact(pair: SetupStringPair) -> Fact:

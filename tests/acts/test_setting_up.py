@@ -15,7 +15,7 @@ from shopledger.quantities.errors import NotFound, Refused, Typed
 from shopledger.quantities.lengths import read_length
 from shopledger.queries.instrument_sheet import sheet
 from shopledger.queries.papers import paper_bytes
-from shopledger.queries.setup import StringOn, setup_of, show_difference
+from shopledger.queries.setup import StringOn, setup_of, show_difference, show_difference_in_inches
 from shopledger.rules.measures import measures_for, setup_measures_for
 from tests.helpers.jobs import job_on
 from tests.helpers.shops import TriedShop
@@ -61,10 +61,11 @@ def test_before_after_and_the_exact_difference(any_shop: TriedShop) -> None:
     assert by_place["bridge_height", ""].difference_nm == 1_587_500
     assert by_place["string_height", "bass"].difference_nm == -500_000
     assert by_place["projection", ""].difference_nm is None
+    assert by_place["projection", ""].difference() == ""
     assert found.strings[0].after == StringOn("A3", "steel", "medium")
     assert found.strings[1].after is None
     [group] = [group for group in page.groups if group.title == "Set-up, job 26-0001-7"]
-    assert ("Bridge height", "3 1/2 in \u2192 3 9/16 in", "+1.5875 mm") in [
+    assert ("Bridge height", "3 1/2 in \u2192 3 9/16 in", "+1/16 in") in [
         (fact.label, fact.value, fact.quiet) for fact in group.facts
     ]
     words = [mark.words for mark in page.history.marks if "job" in mark.words]
@@ -152,3 +153,11 @@ def test_the_set_of_a_set_up() -> None:
 )
 def test_a_difference_is_shown_whole(nm: int, said: str) -> None:
     assert show_difference(nm) == said
+
+
+@pytest.mark.parametrize(
+    ("nm", "said"),
+    [(0, "0 in"), (-793_750, "\u22121/32 in"), (26_987_500, "+1 1/16 in"), (25_400_000, "+1 in")],
+)
+def test_a_difference_in_inches_is_shown_as_a_fraction(nm: int, said: str) -> None:
+    assert show_difference_in_inches(nm) == said

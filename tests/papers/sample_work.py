@@ -175,7 +175,7 @@ def work_ordinary(shop: ShopFacts) -> dict[str, PaperFacts]:
                     before_other="\u2248 6.4 mm",
                     after='7/32"',
                     after_other="\u2248 5.6 mm",
-                    difference="\u22120.79375 mm",
+                    difference="\u22121/32 in",
                 ),
                 SetupMeasureFacts(label="Afterlength", after="112 mm", after_other="\u2248 4 13/32 in"),
             ),

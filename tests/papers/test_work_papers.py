@@ -89,7 +89,7 @@ def says(kind: str, facts: Any = None) -> str:
             (
                 *("Set-up sheet", "26-0014-7", "17 Mar 2026", "Measure Before After Difference"),
                 *("Bridge height 82.5 mm ≈ 3 1/4 in 84 mm ≈ 3 5/16 in +1.5 mm", '1/4" ≈ 6.4 mm'),
-                *("−0.79375 mm", "Afterlength – 112 mm", "–", "No. 1 D4, gut, 0.70 mm D4, gut, 0.72 mm"),
+                *("−1/32 in", "Afterlength – 112 mm", "–", "No. 1 D4, gut, 0.70 mm D4, gut, 0.72 mm"),
                 *("No. 2 – A3, gut, 0.92 mm", "as they were typed"),
             ),
         ),

@@ -11,7 +11,7 @@ from shopledger.papers.setup_sheet import SetupFacts, SetupMeasureFacts, SetupSt
 from shopledger.quantities.lengths import Length, other_unit
 from shopledger.quantities.words import _
 from shopledger.queries.facts.jobs import job_head, job_named
-from shopledger.queries.setup import SetupMeasure, StringOn, setup_of, show_difference
+from shopledger.queries.setup import SetupMeasure, StringOn, setup_of
 from shopledger.store.unit import Reading
 
 
@@ -49,7 +49,6 @@ def _last_taken(reading: Reading, job_id: int) -> date | None:
 
 
 def _measure(reading: Reading, one: SetupMeasure) -> SetupMeasureFacts:
-    grown = one.difference_nm
     words = one.words
     return SetupMeasureFacts(
         label=words[:1].upper() + words[1:],
@@ -57,7 +56,7 @@ def _measure(reading: Reading, one: SetupMeasure) -> SetupMeasureFacts:
         before_other=_other(reading, one.before),
         after="" if one.after is None else one.after.typed,
         after_other=_other(reading, one.after),
-        difference="" if grown is None else show_difference(grown, reading.ledger.manners.decimal),
+        difference=one.difference(reading.ledger.manners.decimal),
     )
 
 
