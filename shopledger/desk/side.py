@@ -179,15 +179,17 @@ class Side(QStackedWidget):
             self._waiting[form] = picker
 
     def _named(self, act: AnyAct, words: str) -> dict[str, object]:
-        """Give the words as the name of what an act adds, wherever its form asks for a name."""
+        """Give the words as the name of what an act adds, wherever its form asks for a name, or what it is."""
         from shopledger.desk.nested import fields_within
 
         start: dict[str, object] = {}
         for name, field in inputs(act.form).items():
             if name == "name":
                 start[name] = words
-            elif field.kind is Kind.GROUP and "name" in fields_within(self.shop, field):
-                start[name] = {"name": words}
+            elif field.kind is Kind.GROUP:
+                asked = fields_within(self.shop, field)
+                named = {called: words for called in ("name", "what") if called in asked}
+                start |= {name: named} if named else {}
         return start
 
     def on_top_left(self) -> None:

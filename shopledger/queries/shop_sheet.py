@@ -1,4 +1,4 @@
-"""The shop's own page: its facts and its dated rates of tax, to read."""
+"""The shop's own page: its facts, its dated rates of tax and its price list of work, to read."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from shopledger.model import DatedRate, Shop
 from shopledger.quantities.showing import show_day, show_rate
 from shopledger.quantities.words import N_, _
 from shopledger.queries.declared import column_of, facts_of, shown
+from shopledger.queries.price_list import price_list_facts
 from shopledger.queries.shapes import Fact, Group, Sheet, Subject
 
 if TYPE_CHECKING:
@@ -36,6 +37,7 @@ def sheet(reading: Reading) -> Sheet:
             Group(N_("The shop"), who),
             Group(N_("How the ledger is kept"), kept),
             Group(N_("Tax"), _tax(reading)),
+            Group(N_("Price list of work"), price_list_facts(reading)),
         ),
     )
 

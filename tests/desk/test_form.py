@@ -60,6 +60,7 @@ class Everything(Form):
     owner: int | None = ask(Field("Owner", Kind.PERSON))
     thing: int | None = ask(Field("Thing", Kind.INSTRUMENT))
     part: int | None = ask(Field("Part", Kind.GOODS))
+    task: int | None = ask(Field("Task", Kind.WORK))
     pictures: tuple[bytes, ...] = ask(Field("Photographs", Kind.PICTURES))
     scan: bytes | None = ask(Field("Scan", Kind.SCAN))
     person: Mapping[str, Any] = ask(Field("Person", Kind.GROUP, of=Person))
@@ -129,8 +130,8 @@ def test_every_kind_has_its_input(made: ActForm) -> None:
     assert kinds == {
         "on": LineInput, "words": LineInput, "lines": LinesInput, "price": LineInput, "rate": LineInput,
         "body": LineInput, "due": LineInput, "strings": LineInput, "reason": ChoiceInput, "signed": YesNoInput,
-        "owner": PickerInput, "thing": PickerInput, "part": PickerInput, "pictures": PicturesInput, "scan": ScanInput,
-        "person": GroupInput, "costs": RowsInput,
+        "owner": PickerInput, "thing": PickerInput, "part": PickerInput, "task": PickerInput, "pictures": PicturesInput,
+        "scan": ScanInput, "person": GroupInput, "costs": RowsInput,
     }  # fmt: skip
     assert {cell.field.kind for cell in made.grid.cells.values()} == set(Kind)
 
