@@ -17,6 +17,7 @@ from shopledger.store.engine import for_reading, is_server, make_engine, name_of
 from shopledger.store.files import Files, FolderFiles, TableFiles
 from shopledger.store.ledger import as_place, files_folder
 from shopledger.store.proof.deeds import prove_deeds, prove_records
+from shopledger.store.proof.estimates import prove_estimates
 from shopledger.store.proof.finding import Proof, Wrong
 from shopledger.store.proof.goods import prove_goods
 from shopledger.store.proof.journal import prove_journal
@@ -51,6 +52,7 @@ CHECKS: tuple[tuple[str, Callable[[Proof], None]], ...] = (
     ("share", prove_shares),
     ("sale", prove_sales),
     ("goods", prove_goods),
+    ("estimate", prove_estimates),
     ("payment", prove_payments),
     ("refund", prove_refunds),
     ("settlement", prove_settlements),
