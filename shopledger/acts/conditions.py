@@ -22,6 +22,7 @@ from shopledger.quantities.words import N_
 from shopledger.queries.shapes import Subject
 from shopledger.queries.standing import last_stay
 from shopledger.rules.condition import read_part, read_term
+from shopledger.store.prepared import AnyPicture
 from shopledger.store.unit import Reading, Writing
 
 FULL = 10_000
@@ -63,7 +64,7 @@ class MakeReport(Form):
     )
     overall: str = ask(Field(N_("As a whole"), Kind.LINES), default="")
     marks: tuple[MarkRow, ...] = ask(Field(N_("Marks"), Kind.ROWS, of=MarkRow))
-    pictures: tuple[bytes, ...] = ask(Field(N_("Photographs"), Kind.PICTURES))
+    pictures: tuple[AnyPicture, ...] = ask(Field(N_("Photographs"), Kind.PICTURES))
 
 
 def record_report(
@@ -71,7 +72,7 @@ def record_report(
     instrument_id: int,
     occasion: str,
     marks: Sequence[MarkRow] = (),
-    pictures: Sequence[bytes] = (),
+    pictures: Sequence[AnyPicture] = (),
     *,
     stay_id: int | None = None,
     job_id: int | None = None,

@@ -11,6 +11,7 @@ from sqlalchemy import select
 
 from shopledger.acts.columns import refill
 from shopledger.acts.declare import Act, Form, Outcome
+from shopledger.acts.keeping import keep_picture
 from shopledger.model import Fitting, Instrument, Measurement, Picture, asked_of
 from shopledger.quantities.errors import NotFound, Typed
 from shopledger.quantities.fields import Field, Kind, ask
@@ -19,7 +20,7 @@ from shopledger.quantities.words import N_, _
 from shopledger.queries.shapes import Subject
 from shopledger.rules.measures import FittedPart, fittings_for, measures_for
 from shopledger.rules.measures import Measure as KnownMeasure
-from shopledger.store.pictures import tidy_picture
+from shopledger.store.prepared import AnyPicture
 from shopledger.store.unit import Reading, Writing
 
 CHANGED = frozenset({Subject.INSTRUMENT})
@@ -69,7 +70,7 @@ class AddPictures(Form):
 
     instrument_id: int = ask(Field(N_("Instrument"), Kind.INSTRUMENT, required=True))
     caption: str = ask(Field(N_("Caption")), default="")
-    pictures: tuple[bytes, ...] = ask(Field(N_("Photographs"), Kind.PICTURES, required=True))
+    pictures: tuple[AnyPicture, ...] = ask(Field(N_("Photographs"), Kind.PICTURES, required=True))
 
 
 def instrument_of(reading: Reading, instrument_id: int) -> Instrument:
@@ -187,7 +188,7 @@ def record_measures(
 def record_pictures(
     writing: Writing,
     instrument: Instrument,
-    pictures: Sequence[bytes],
+    pictures: Sequence[AnyPicture],
     *,
     stay_id: int | None = None,
     job_id: int | None = None,
@@ -199,7 +200,7 @@ def record_pictures(
     """
     kept: list[Picture] = []
     for n, picture in enumerate(pictures):
-        sha256 = writing.ledger.files.put(tidy_picture(picture, field=f"pictures[{n}]"))
+        sha256 = keep_picture(writing.ledger.files, picture, f"pictures[{n}]")
         kept.append(
             Picture(
                 instrument_id=instrument.id,

@@ -9,13 +9,14 @@ from sqlalchemy import bindparam, select
 
 from shopledger.acts.columns import check_money
 from shopledger.acts.declare import Act, F, Form, Outcome
+from shopledger.acts.keeping import keep_prepared
 from shopledger.acts.papers import PaperDraft, drafts_of, issue_paper
 from shopledger.model import Deed
 from shopledger.quantities.errors import Bug, LedgerError, Refused, Trouble, Typed
 from shopledger.quantities.fields import check_inputs
 from shopledger.quantities.words import N_
 from shopledger.queries.shapes import Subject
-from shopledger.store.files import UnkeptFiles
+from shopledger.store.files import Step, UnkeptFiles, no_step
 from shopledger.store.ledger import Ledger
 from shopledger.store.trouble import will_pass
 from shopledger.store.unit import Reading
@@ -25,15 +26,16 @@ TRIES = 10
 _DONE = select(Deed.act, Deed.outcome).where(Deed.op_id == bindparam("op_id"))
 
 
-def do(ledger: Ledger, act: Act[F], form: F) -> Outcome:
+def do(ledger: Ledger, act: Act[F], form: F, step: Step = no_step) -> Outcome:
     """Do an act once and for all: commit it, then issue its papers; give what it left.
 
-    A form that was done before gives the same outcome again and books nothing.
+    A form that was done before gives the same outcome again and books nothing. `step` is told how many of its prepared
+    photographs are kept, and may stop it by raising before anything is written.
 
     Raises: Typed, Refused: the act can't be done so; nothing was written. Trouble: nothing was written, or the
             act stands and only a paper could not be rendered, which opening the paper makes up for.
     """
-    outcome = commit_act(ledger, act, form)
+    outcome = commit_act(ledger, act, form, step)
     for paper_id in outcome.papers:
         try:
             issue_paper(ledger, paper_id)
@@ -47,12 +49,13 @@ def do(ledger: Ledger, act: Act[F], form: F) -> Outcome:
     return outcome
 
 
-def commit_act(ledger: Ledger, act: Act[F], form: F) -> Outcome:
+def commit_act(ledger: Ledger, act: Act[F], form: F, step: Step = no_step) -> Outcome:
     """Do an act and commit it, once, leaving its papers to be issued; give what it left.
 
     Raises: as `do`.
     """
     _check(ledger, form)
+    keep_prepared(ledger.files, form, step)
     for attempt in range(1, TRIES + 1):
         try:
             return _once(ledger, act, form)

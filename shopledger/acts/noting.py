@@ -17,6 +17,7 @@ from shopledger.quantities.errors import Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.words import N_
 from shopledger.queries.shapes import Subject
+from shopledger.store.prepared import AnyPicture
 from shopledger.store.unit import Reading, Writing
 
 
@@ -34,7 +35,7 @@ class AddJobPictures(Form):
 
     job_id: int
     caption: str = ask(Field(N_("Caption")), default="")
-    pictures: tuple[bytes, ...] = ask(Field(N_("Photographs"), Kind.PICTURES, required=True))
+    pictures: tuple[AnyPicture, ...] = ask(Field(N_("Photographs"), Kind.PICTURES, required=True))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -50,7 +51,7 @@ class ReportJobCondition(Form):
     )
     overall: str = ask(Field(N_("As a whole"), Kind.LINES), default="")
     marks: tuple[MarkRow, ...] = ask(Field(N_("Marks"), Kind.ROWS, of=MarkRow))
-    pictures: tuple[bytes, ...] = ask(Field(N_("Photographs"), Kind.PICTURES))
+    pictures: tuple[AnyPicture, ...] = ask(Field(N_("Photographs"), Kind.PICTURES))
 
 
 def run_note_job(writing: Writing, form: NoteJob) -> Outcome:

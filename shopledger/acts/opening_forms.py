@@ -16,6 +16,7 @@ from shopledger.model.money import PAID_BY
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_
+from shopledger.store.prepared import AnyPicture
 
 WORK_TERMS = N_("Who pays, warranty, whose it is")
 HEARS = Field(N_("What the client hears and wants"), Kind.LINES, required=True)
@@ -60,7 +61,7 @@ class OpenJob(Form):
     deposit: Money | None = ask(DEPOSIT)
     method: str = ask(METHOD, default="cash")
     cleared: bool = ask(CLEARED)
-    pictures: tuple[bytes, ...] = ask(PICTURES)
+    pictures: tuple[AnyPicture, ...] = ask(PICTURES)
     marks: tuple[MarkRow, ...] = ask(MARKS)
     bill_to: str = ask(
         Field(N_("Is paid for by"), Kind.CHOICE, choices=BILL_TO, under=WORK_TERMS), default="client"
@@ -94,7 +95,7 @@ class OpenJobHere(Form):
     deposit: Money | None = ask(DEPOSIT)
     method: str = ask(METHOD, default="cash")
     cleared: bool = ask(CLEARED)
-    pictures: tuple[bytes, ...] = ask(PICTURES)
+    pictures: tuple[AnyPicture, ...] = ask(PICTURES)
     marks: tuple[MarkRow, ...] = ask(MARKS)
     earlier_claim: str = ask(EARLIER, default="")
 

@@ -28,6 +28,7 @@ from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_
 from shopledger.queries.shapes import Subject
 from shopledger.rules.journal import Amount
+from shopledger.store.prepared import AnyPicture
 from shopledger.store.unit import Reading, Writing
 
 PAID_FROM = (
@@ -57,7 +58,7 @@ class TakeIn(Form):
     asking: Money | None = ask(Field(N_("Asking price"), Kind.MONEY, help=N_("For the shop's own.")))
     fittings: tuple[FittingRow, ...] = ask(Field(N_("Fittings"), Kind.ROWS, of=FittingRow))
     measures: tuple[MeasureRow, ...] = ask(Field(N_("Measurements"), Kind.ROWS, of=MeasureRow))
-    pictures: tuple[bytes, ...] = ask(Field(N_("Photographs"), Kind.PICTURES))
+    pictures: tuple[AnyPicture, ...] = ask(Field(N_("Photographs"), Kind.PICTURES))
 
 
 _OPEN_STAY = select(Stay).where(Stay.instrument_id == bindparam("instrument"), Stay.ended_on.is_(None))
