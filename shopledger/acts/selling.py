@@ -22,11 +22,11 @@ from shopledger.acts.owning import (
 )
 from shopledger.acts.papers import leave_together, stating
 from shopledger.acts.paying import CHANGED, falls_on, record_payment
-from shopledger.acts.people import person_of
 from shopledger.acts.selling_forms import PartExchangeRow, Sell, SellLine
 from shopledger.acts.selling_lines import buyer_of, ready_lines
+from shopledger.acts.selling_preview import preview_sell
 from shopledger.acts.selling_ready import Ready, approval_until, figures_of
-from shopledger.acts.taking_in import begin_stay, intake_paper, need_open_stay, open_stay
+from shopledger.acts.taking_in import begin_stay, intake_paper, need_open_stay
 from shopledger.acts.terms import need_agreement, refuse_sold
 from shopledger.model import (
     Agreement,
@@ -44,13 +44,13 @@ from shopledger.model import (
 from shopledger.quantities.errors import Refused
 from shopledger.quantities.words import N_, _
 from shopledger.queries.owing import sale_money
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
 from shopledger.queries.shop import tax_now
-from shopledger.queries.standing import asking_price, hold_in_force
+from shopledger.queries.standing import asking_price
 from shopledger.rules.journal import Amount
 from shopledger.rules.posting import line_amounts
 from shopledger.rules.reckon_written import case_text
-from shopledger.rules.split import FIGURES, OwnerAmount
+from shopledger.rules.split import FIGURES
 from shopledger.store.unit import Reading, Writing
 
 KEPT_FIGURES = tuple(name for name in FIGURES if name != "floor_short_by")
@@ -80,7 +80,7 @@ def run_sell(writing: Writing, form: Sell) -> Outcome:
         for line in lines
         if line.instrument is not None
     ]
-    written = [_write_line(writing, form, sale, line, buyer, shop) for line in lines]
+    written = [write_line(writing, form, sale, line, buyer, shop) for line in lines]
     for ownership in sold:
         put_shares(writing, ownership, [Share(buyer.id, WHOLE)])
     for line in lines:
@@ -99,7 +99,8 @@ def run_sell(writing: Writing, form: Sell) -> Outcome:
     return Outcome(Subject.SALE, sale.id, CHANGED, tuple(papers))
 
 
-def _write_line(writing: Writing, form: Sell, sale: Sale, ready: Ready, buyer: Person, shop: int) -> SaleLine:
+def write_line(writing: Writing, form: Sell, sale: Sale, ready: Ready, buyer: Person, shop: int) -> SaleLine:
+    """Post a line of a sale and write it with what belongs to it."""
     entry = writing.book(
         line_amounts(figures_of(ready, buyer.id, shop, form.referrer_id, form.dealer_id)),
         f"{sale.number} line {ready.n + 1}",
@@ -312,51 +313,6 @@ def prefill_sell_goods(reading: Reading, _id: int) -> Mapping[str, Any]:
     if scheme != "sales_tax":
         scheme, rate = "none", None
     return {"lines": (SellLine(kind="accessory"),), "tax_scheme": scheme, "tax_rate": rate}
-
-
-def preview_sell(reading: Reading, form: Sell) -> Preview:
-    """Give the reckoning of every line, as it would be posted; the buyer need not be known yet."""
-    lines: list[Line] = []
-    total = 0
-    several = len(form.lines) > 1
-    for ready in ready_lines(reading, form, _buyer_so_far(reading, form)):
-        lead = f"{ready.n + 1}. " if several else ""
-        if ready.split is not None:
-            owners = iter(_owner_names(reading, ready.split.owners))
-            for step in ready.split.working:
-                if step.figure == "owners" and len(ready.split.owners) == 1:
-                    continue  # the net above is theirs
-                label = _("To {name}").format(name=next(owners)) if step.figure == "owners" else step.label
-                total_line = step.figure in {"owner_net", "shop_keeps"}
-                lines.append(Line(lead + label, step.how, step.amount, strong=total_line))
-        else:
-            lines.append(Line(lead + ready.what, "", ready.price))
-            if ready.sales_tax:
-                lines.append(Line(lead + _("Sales tax"), "", ready.sales_tax))
-        total += ready.buyer_pays.minor
-    if several:
-        lines.append(Line(_("The buyer pays in all"), "", reading.money(total), strong=True))
-    return Preview(_("What this price leaves"), tuple(lines))
-
-
-def _buyer_so_far(reading: Reading, form: Sell) -> Person:
-    """Give the buyer, or while none is chosen whoever the first instrument is on hold for, or nobody in particular."""
-    if form.buyer_id:
-        return buyer_of(reading, form)
-    for line in form.lines:
-        stay = open_stay(reading, line.instrument_id) if line.instrument_id is not None else None
-        hold = hold_in_force(reading, stay.id) if stay is not None else None
-        if hold is not None:
-            return person_of(reading, hold.person_id)
-    return Person(id=0, number="", name="", relation="none")
-
-
-def _owner_names(reading: Reading, owners: Sequence[OwnerAmount]) -> list[str]:
-    """Give the names of owners whom the reckoning knows by their numbers, in its order."""
-    numbers = [owner.name for owner in owners]
-    rows = reading.session.execute(select(Person.number, Person.name).where(Person.number.in_(numbers)))
-    names = {number: name for number, name in rows}  # noqa: C416 - a result has keys(), so dict() misreads it
-    return [names.get(number, number) for number in numbers]
 
 
 LEAVES = ("invoice", "bill_of_sale", "referral", "intake", "refund_receipt")

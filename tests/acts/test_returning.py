@@ -11,7 +11,10 @@ from shopledger.acts.selling_forms import CostRow, SellLine
 from shopledger.model import LineEntry
 from shopledger.quantities.errors import NotFound, Refused, Typed
 from shopledger.quantities.money import Money
+from shopledger.queries.papers import paper_bytes
+from tests.helpers.jobs import preview_of, refused
 from tests.helpers.shops import FIRST_DAY, StillShop, TriedShop, eur, row
+from tests.papers.reading_back import text_of
 
 
 def test_an_unpaid_sale_mirrors_to_the_cent(any_shop: TriedShop) -> None:
@@ -254,7 +257,42 @@ def test_what_is_refused(still: StillShop) -> None:
     )  # fmt: skip
 
 
-def test_a_reduction_below_the_floor_is_refused(shop: TriedShop) -> None:
+def test_a_reduction_below_the_floor_waits_for_consent(any_shop: TriedShop) -> None:
+    # 20% of 9,900.00: the owner would get 7,920.00, 80.00 below the lowest net agreed.
+    shop = any_shop
     sale = shop.sold(shop.consigned(floor=eur("8000.00")))
-    with pytest.raises(Refused, match=r"80\.00 less than"):
-        shop.act("reduce_price", sale_id=sale, price=eur("9900.00"), why="a crack")
+    reduce = {"sale_id": sale, "price": eur("9900.00"), "why": "a crack"}
+    refused(shop, Refused, "make_up", "reduce_price", **reduce)
+    refused(shop, Typed, "consent_by", "reduce_price", **reduce, consent_by="Orla Fenn")
+    given = {"consent_by": "Orla Fenn", "consent_how": "by letter", "consent_on": FIRST_DAY}
+    shown = preview_of(shop, "reduce_price", **reduce, **given)
+    assert [line.amount for line in shown.lines if line.label == "Owner's net"] == [eur("7920.00")]
+    assert shop.booked(lambda: shop.act("reduce_price", **reduce, **given)) == [
+        {"buyers Tam Brine": -10000, "commission": 2000, "owners_pending Orla Fenn": 8000}
+    ]
+    shop.pay(sale)
+    (paper,) = shop.with_papers("settle", sale_id=sale).papers
+    assert "Consent of Orla Fenn on" in text_of(paper_bytes(shop.ledger, paper))
+
+
+def test_a_consent_is_to_one_price(shop: TriedShop) -> None:
+    given = {"consent_by": "Orla Fenn", "consent_how": "by letter", "consent_on": FIRST_DAY}
+    sale = shop.sold(shop.consigned(floor=eur("8000.00")))
+    shop.act("reduce_price", sale_id=sale, price=eur("9900.00"), why="a crack", **given)
+    with pytest.raises(Refused, match=r"160\.00 less than"):
+        shop.act("reduce_price", sale_id=sale, price=eur("9800.00"), why="a second crack")
+
+
+def test_the_shop_may_make_a_reduction_up(shop: TriedShop) -> None:
+    sale = shop.sold(shop.consigned(floor=eur("8000.00")))
+    assert shop.booked(
+        lambda: shop.act("reduce_price", sale_id=sale, price=eur("9900.00"), why="a crack", make_up=True)
+    ) == [{"buyers Tam Brine": -10000, "commission": 10000}]
+
+
+def test_what_the_shops_own_is_reduced_to_is_shown(shop: TriedShop) -> None:
+    sale = shop.act(
+        "sell", buyer_id=shop.buyer, lines=(shop.line(shop.own("1800.00", "2300.00"), "2300.00", "own"),)
+    ).id
+    shown = preview_of(shop, "reduce_price", sale_id=sale, price=eur("2100.00"), why="a crack")
+    assert [line.amount for line in shown.lines] == [eur("2300.00"), eur("2100.00")]

@@ -1,0 +1,70 @@
+"""What a price leaves to whom, told before a sale: the reckoning of every line as it would be posted."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sqlalchemy import select
+
+from shopledger.acts.people import person_of
+from shopledger.acts.selling_forms import Sell
+from shopledger.acts.selling_lines import buyer_of, ready_lines
+from shopledger.acts.taking_in import open_stay
+from shopledger.model import Person
+from shopledger.quantities.words import _
+from shopledger.queries.shapes import Line, Preview
+from shopledger.queries.standing import hold_in_force
+from shopledger.rules.split import OwnerAmount, Split
+from shopledger.store.unit import Reading
+
+
+def preview_sell(reading: Reading, form: Sell) -> Preview:
+    """Give the reckoning of every line, as it would be posted; the buyer need not be known yet."""
+    lines: list[Line] = []
+    total = 0
+    several = len(form.lines) > 1
+    for ready in ready_lines(reading, form, _buyer_so_far(reading, form)):
+        lead = f"{ready.n + 1}. " if several else ""
+        if ready.split is not None:
+            lines.extend(reckoned_lines(reading, ready.split, lead))
+        else:
+            lines.append(Line(lead + ready.what, "", ready.price))
+            if ready.sales_tax:
+                lines.append(Line(lead + _("Sales tax"), "", ready.sales_tax))
+        total += ready.buyer_pays.minor
+    if several:
+        lines.append(Line(_("The buyer pays in all"), "", reading.money(total), strong=True))
+    return Preview(_("What this price leaves"), tuple(lines))
+
+
+def reckoned_lines(reading: Reading, split: Split, lead: str = "") -> list[Line]:
+    """Give the working of a reckoning, its owners by their names; `lead` stands before each label."""
+    lines = []
+    owners = iter(_owner_names(reading, split.owners))
+    for step in split.working:
+        if step.figure == "owners" and len(split.owners) == 1:
+            continue  # the net above is theirs
+        label = _("To {name}").format(name=next(owners)) if step.figure == "owners" else step.label
+        total_line = step.figure in {"owner_net", "shop_keeps"}
+        lines.append(Line(lead + label, step.how, step.amount, strong=total_line))
+    return lines
+
+
+def _buyer_so_far(reading: Reading, form: Sell) -> Person:
+    """Give the buyer, or while none is chosen whoever the first instrument is on hold for, or nobody in particular."""
+    if form.buyer_id:
+        return buyer_of(reading, form)
+    for line in form.lines:
+        stay = open_stay(reading, line.instrument_id) if line.instrument_id is not None else None
+        hold = hold_in_force(reading, stay.id) if stay is not None else None
+        if hold is not None:
+            return person_of(reading, hold.person_id)
+    return Person(id=0, number="", name="", relation="none")
+
+
+def _owner_names(reading: Reading, owners: Sequence[OwnerAmount]) -> list[str]:
+    """Give the names of owners whom the reckoning knows by their numbers, in its order."""
+    numbers = [owner.name for owner in owners]
+    rows = reading.session.execute(select(Person.number, Person.name).where(Person.number.in_(numbers)))
+    names = {number: name for number, name in rows}  # noqa: C416 - a result has keys(), so dict() misreads it
+    return [names.get(number, number) for number in numbers]
