@@ -8,6 +8,7 @@ from shopledger.acts import (
     agreeing,
     approving,
     bench,
+    billing,
     charging,
     conditions,
     describing,
@@ -32,6 +33,7 @@ from shopledger.acts import (
     settling,
     shop_money,
     taking_in,
+    unbilling,
     using,
     working,
 )
@@ -74,6 +76,8 @@ ALL: tuple[Act[Any], ...] = (
     *noting.ACTS,
     *conditions.ACTS,
     *setting_up.ACTS,
+    *billing.ACTS,
+    *unbilling.ACTS,
     *shop_money.ACTS,
 )
 """Every act, in the order in which buttons show them."""

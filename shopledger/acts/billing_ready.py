@@ -56,6 +56,19 @@ class WorkRow:
 
 
 @dataclass(frozen=True, kw_only=True)
+class GoodsRow:
+    """Something bought along with the work: a sale on the same invoice, outside of what was approved."""
+
+    goods_id: int | None = ask(Field(N_("From the goods"), Kind.GOODS))
+    what: str = ask(Field(N_("What"), help=N_("Empty for goods: their own words stand.")), default="")
+    quantity: int = ask(Field(N_("Quantity"), Kind.COUNT), default=1)
+    price: Money | None = ask(
+        Field(N_("Price"), Kind.MONEY, help=N_("For all of the line; empty for goods with a price."))
+    )
+    taxable: bool = ask(Field(N_("Taxable"), Kind.YES_NO), default=True)
+
+
+@dataclass(frozen=True, kw_only=True)
 class BillJob(Form):
     """What a job comes to, and who pays for it."""
 
@@ -65,6 +78,14 @@ class BillJob(Form):
     )
     lines: tuple[WorkRow, ...] = ask(Field(N_("Lines"), Kind.ROWS, required=True, of=WorkRow))
     discount: Money | None = ask(Field(N_("Discount"), Kind.MONEY))
+    goods: tuple[GoodsRow, ...] = ask(
+        Field(
+            N_("Goods bought along"),
+            Kind.ROWS,
+            of=GoodsRow,
+            help=N_("Strings or a case that the client buys on the same invoice."),
+        )
+    )
     tax_rate: Fraction | None = ask(
         Field(
             N_("Rate of tax"),
@@ -269,7 +290,8 @@ def _limits(reading: Reading, approved: Money | None, agreement: AgreementNow | 
     zero = reading.money(0)
     without_asking = zero
     if agreement is not None and agreement.terms.repairs_allowed:
-        without_asking = reading.money(agreement.terms.repairs_up_to)
+        # Where no limit is agreed the shop asks before each repair.
+        without_asking = reading.money(agreement.terms.repairs_up_to or 0)
     with_approval = zero if approved is None else most_allowed(approved, reading.shop().allowed_excess)
     return without_asking, max(without_asking, with_approval)
 

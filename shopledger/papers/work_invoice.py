@@ -38,7 +38,8 @@ class WorkLineFacts:
     """A line of what was done.
 
     Units:  minutes of work; `hourly` is the rate where minutes at that rate are the amount.
-    Shape:  `kind` is "labour", "part" or "service"; a negative amount is a discount, or work that is not billed.
+    Shape:  `kind` is "labour", "part", "service" or "goods" (bought along); a negative amount is a discount, or work
+            that is not billed.
     """
 
     kind: str
@@ -119,7 +120,11 @@ def _write_lines(facts: WorkInvoiceFacts, sheet: Sheet) -> None:
     sheet.ledger(
         (_("Sort"), _("What"), sheet.per(currency, _("Amount"))),
         [
-            (sheet.quiet(_(SORTS[line.kind])), _what_cell(line, sheet, taxing), sheet.amount(line.amount))
+            (
+                sheet.quiet(_(SORTS[line.kind]) if line.amount.minor >= 0 else ""),
+                _what_cell(line, sheet, taxing),
+                sheet.amount(line.amount),
+            )
             for line in facts.lines
         ],
         (sheet.label_column, sheet.share_column, sheet.money_column),

@@ -13,7 +13,7 @@ from shopledger.quantities.words import N_, _
 if TYPE_CHECKING:
     from shopledger.papers.sheet import Sheet
 
-SORTS = {"labour": N_("work"), "part": N_("part"), "service": N_("bought-in service")}
+SORTS = {"labour": N_("work"), "part": N_("part"), "service": N_("bought-in service"), "goods": N_("goods")}
 """The marked words of a line's sort."""
 UNCOLLECTED = N_(
     "Uncollected goods: how long they are kept, what notice is given and what may be done with them then differs "

@@ -20,7 +20,7 @@ from shopledger.model import (
 from shopledger.quantities.words import N_, _
 from shopledger.queries.due import left_of_share
 from shopledger.queries.line_figures import at_asking, figures_of, owners_lines, paid_lines
-from shopledger.queries.owing import line_money, whole_sum
+from shopledger.queries.owing import charge_stands, line_money, whole_sum
 from shopledger.queries.shapes import Line
 from shopledger.queries.standing import StayNow, agreement_in_force, asking_price
 
@@ -99,7 +99,9 @@ def _charges(reading: Reading, stay: StayNow | None) -> tuple[Line, ...]:
     if stay is None:
         return ()
     rows = reading.session.execute(
-        select(Charge.number, Charge.what, Charge.minor).where(Charge.stay_id == stay.id).order_by(Charge.id)
+        select(Charge.number, Charge.what, Charge.minor)
+        .where(Charge.stay_id == stay.id, charge_stands())
+        .order_by(Charge.id)
     )
     return tuple(
         Line(_("Charged to the owner: {what}").format(what=what), number, reading.money(minor))

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import func, select
 
-from shopledger.model import Charge, Entry, Job, JobBill, JobService, WorkTime
+from shopledger.model import Charge, Job, JobBill, JobService, WorkTime
 from shopledger.quantities.money import Money
 from shopledger.queries.lots import parts_used
+from shopledger.queries.owing import charge_stands
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading
@@ -60,9 +61,8 @@ def work_in_cost(reading: Reading, stay_id: int) -> int:
 
 def repair_charges(reading: Reading, job_id: int) -> Sequence[Charge]:
     """Give what owners are charged with for a job, in order; what was taken back is left out."""
-    reversed_ = select(Entry.reverses).where(Entry.reverses.is_not(None)).scalar_subquery()
     return reading.session.scalars(
         select(Charge)
-        .where(Charge.job_id == job_id, Charge.kind == "repair", Charge.entry_id.not_in(reversed_))
+        .where(Charge.job_id == job_id, Charge.kind == "repair", charge_stands())
         .order_by(Charge.id)
     ).all()

@@ -15,6 +15,8 @@ from sqlalchemy import ColumnElement, Select, SQLColumnExpression, case, func, s
 
 from shopledger.model import (
     Account,
+    Charge,
+    Entry,
     Payment,
     PaymentShare,
     Posting,
@@ -115,6 +117,12 @@ def owner_account(reading: Reading, person_id: int) -> OwnerAccount:
     """Give what stands between the shop and one person as an owner."""
     zero = reading.money(0)
     return owner_accounts(reading, [person_id]).get(person_id, OwnerAccount(person_id, zero, zero, zero))
+
+
+def charge_stands() -> ColumnElement[bool]:
+    """Give the condition that a charge was not taken back: its entry was never reversed."""
+    reversed_ = select(Entry.reverses).where(Entry.reverses.is_not(None)).scalar_subquery()
+    return Charge.entry_id.not_in(reversed_)
 
 
 def owner_debt(reading: Reading, person_id: int) -> Money:

@@ -30,7 +30,7 @@ from shopledger.quantities.words import N_, _
 from shopledger.queries.declared import facts_of, instrument_words, row_of
 from shopledger.queries.due import unpaid_shares
 from shopledger.queries.job_lines import jobs_of_client
-from shopledger.queries.owing import balances_by_person
+from shopledger.queries.owing import balances_by_person, charge_stands
 from shopledger.queries.papers import numbered, papers_of
 from shopledger.queries.shapes import (
     OWED,
@@ -150,7 +150,7 @@ def _charges(reading: Reading, person_id: int) -> tuple[Fact, ...]:
     manners = reading.ledger.manners
     rows = reading.session.execute(
         select(Charge.number, Charge.minor, Charge.what, Charge.charged_on)
-        .where(Charge.person_id == person_id)
+        .where(Charge.person_id == person_id, charge_stands())
         .order_by(Charge.id.desc())
     )
     return tuple(
@@ -305,13 +305,17 @@ def _history(reading: Reading, person_id: int) -> History:
                 None,
             )
         )
-    for number, minor, on, what in session.execute(
-        select(Charge.number, Charge.minor, Charge.charged_on, Charge.what).where(
-            Charge.person_id == person_id
-        )
-    ):
+    charges = (
+        select(Charge.number, Charge.minor, Charge.charged_on, Charge.what, Entry.booked_on)
+        .outerjoin(Entry, Entry.reverses == Charge.entry_id)
+        .where(Charge.person_id == person_id)
+    )
+    for number, minor, on, what, back_on in session.execute(charges):
         told = _("{amount} charged: {what}").format(amount=amount(minor), what=what)
         events.append((on, MarkKind.MONEY, told, number, None))
+        if back_on is not None:
+            told = _("{amount} taken back: {what}").format(amount=amount(minor), what=what)
+            events.append((back_on, MarkKind.MONEY, told, f"{number}/2", None))
     for key, number, on in session.execute(
         select(Stay.instrument_id, Stay.number, Stay.came_in_on).where(Stay.brought_by_id == person_id)
     ):

@@ -88,6 +88,30 @@ def _taxes(
     return tuple(base.times(rate) for base in bases)
 
 
+def taxes_beside(
+    work: Billed,
+    taxed: Sequence[bool],
+    goods: Sequence[WorkAmount],
+    rate: Fraction | None,
+    *,
+    by_invoice: bool,
+) -> tuple[Money, ...]:
+    """Give the tax of each of the goods that stand on the invoice of work.
+
+    Shape:   by invoice the sum of work and goods is taxed and rounded once; what of it is not the work's falls on
+             the goods by largest remainder, so that a bill for work is the same with goods beside it or without.
+    """
+    zero = Money.zero(work.net.currency)
+    bases = [line.amount if line.is_taxed and rate is not None else zero for line in goods]
+    if rate is None or not any(bases):
+        return tuple(zero for _line in goods)
+    if not by_invoice:
+        return tuple(base.times(rate) for base in bases)
+    whole = total([net for net, is_taxed in zip(work.nets, taxed, strict=True) if is_taxed], zero.currency)
+    whole += total(bases, zero.currency)
+    return (whole.times(rate) - work.tax).shared([base.minor for base in bases])
+
+
 def brought_down(
     lines: Sequence[WorkAmount], discount: Money, rate: Fraction | None, up_to: Money, *, by_invoice: bool
 ) -> Billed:

@@ -39,6 +39,7 @@ SERIES: dict[str, Series] = {
     "list": Series("HL"),
     "job": Series("JW"),
     "estimate": Series("ES"),
+    "statement": Series("WS"),
     "condition": Series("CR"),
     "collection": Series("CL"),
     "reminder": Series("RC"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
@@ -10,7 +11,7 @@ from shopledger.papers.charge_note import ChargeNoteFacts
 from shopledger.papers.parts import WorkingLine
 from shopledger.quantities.errors import NotFound
 from shopledger.quantities.fields import Kind
-from shopledger.quantities.showing import show_money
+from shopledger.quantities.showing import show_day, show_money
 from shopledger.quantities.words import N_, _
 from shopledger.queries.facts.instruments import instrument_named, name_of
 from shopledger.queries.facts.parties import head, owner_facts
@@ -18,7 +19,7 @@ from shopledger.queries.owing import owner_account
 from shopledger.queries.standing import AgreementNow, last_agreement
 from shopledger.store.unit import Reading
 
-_ACTS = ("withdrawal", "storage", "insurance", "valuation", "private_sale")
+_ACTS = ("withdrawal", "storage", "insurance", "valuation", "repair", "private_sale")
 """Kinds of charge that the paper has a title for; the others stand under its general one."""
 _TERMS = {
     "withdrawal": "withdrawal_charge",
@@ -26,6 +27,7 @@ _TERMS = {
     "insurance": "insurance_charge",
     "valuation": "valuation_charge",
     "private_sale": "private_sale_commission",
+    "repair": "repairs_borne_by",
     "failed_sale": "failed_sale_costs_by",
 }
 """Which term of the agreement allows which kind of charge."""
@@ -57,6 +59,28 @@ def charge_note_facts(reading: Reading, charge_id: int, number: str, issued_on: 
         by_words="" if agreed is None else _by_words(reading, charge, agreed),
         set_off=agreed is not None and agreed.terms.set_off,
         balance_after=account.held - account.owes,
+    )
+
+
+def charge_back_facts(
+    reading: Reading, charge_id: int, number: str, issued_on: date, why: str
+) -> ChargeNoteFacts:
+    """Give what the note of a charge that was taken back states: the same to the owner's credit.
+
+    Raises: NotFound: there is no such charge.
+    """
+    charged = charge_note_facts(reading, charge_id, number, issued_on)
+    taken = _("{what}, taken back").format(what=charged.lines[0].label)
+    before = _("It takes back the charge of {day}: {why}").format(
+        day=show_day(charged.booked_on, reading.ledger.manners), why=why
+    )
+    return replace(
+        charged,
+        booked_on=issued_on,
+        lines=(WorkingLine(label=taken, how="", amount=-charged.total),),
+        total=-charged.total,
+        by_words="",
+        notes=(before,),
     )
 
 

@@ -14,7 +14,7 @@ from shopledger.quantities.words import _
 from shopledger.queries.facts.instruments import instrument_facts
 from shopledger.queries.facts.intake import stay_named
 from shopledger.queries.facts.parties import head, of_parties
-from shopledger.queries.owing import owner_debt
+from shopledger.queries.owing import charge_stands, owner_debt
 from shopledger.queries.standing import AgreementNow, last_agreement, owners_of
 from shopledger.store.unit import Reading
 
@@ -77,7 +77,7 @@ def open_charges(reading: Reading, person_id: int, name: str, owners: int) -> tu
     left = owner_debt(reading, person_id).minor
     lines: list[AmountLine] = []
     rows = reading.session.scalars(
-        select(Charge).where(Charge.person_id == person_id).order_by(Charge.id.desc())
+        select(Charge).where(Charge.person_id == person_id, charge_stands()).order_by(Charge.id.desc())
     )
     for charge in rows:
         if left <= 0:

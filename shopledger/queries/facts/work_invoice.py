@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from sqlalchemy import select
 
-from shopledger.model import Charge, Entry, Estimate, Job, JobBill, JobBillLine, Person, Sale
+from shopledger.model import Charge, Estimate, Job, JobBill, JobBillLine, Person, Sale, SaleLine
 from shopledger.papers.parts import AmountLine
 from shopledger.papers.work_invoice import WorkInvoiceFacts, WorkLineFacts
 from shopledger.papers.workshop import TaxOnWork
@@ -17,12 +17,16 @@ from shopledger.quantities.words import N_
 from shopledger.queries.facts.invoice import lines_of_sale, standing_payments, taken_on_sale
 from shopledger.queries.facts.jobs import approved_now, job_head, job_named
 from shopledger.queries.facts.parties import lines_of
+from shopledger.queries.owing import charge_stands
 from shopledger.store.unit import Reading
 
 
-def work_invoice_facts(reading: Reading, bill_id: int, number: str, on: date) -> WorkInvoiceFacts:
+def work_invoice_facts(
+    reading: Reading, bill_id: int, number: str, on: date, note: str = ""
+) -> WorkInvoiceFacts:
     """Give what the invoice or statement of a bill states, paid as it is now.
 
+    Shape:  goods bought along stand behind the work; `note` is that of a statement, an invoice keeps its own.
     Raises: NotFound: there is no such bill.
     """
     bill = reading.session.get(JobBill, bill_id)
@@ -30,7 +34,10 @@ def work_invoice_facts(reading: Reading, bill_id: int, number: str, on: date) ->
         raise NotFound(N_("There is no bill {id} in this ledger."), id=str(bill_id))
     job = job_named(reading, bill.job_id)
     sale = None if bill.sale_id is None else reading.session.get_one(Sale, bill.sale_id)
-    whole = reading.money(bill.net + bill.tax)
+    goods = () if sale is None else _goods(reading, sale)
+    net = reading.money(bill.net + sum(line.price for line in goods))
+    tax = reading.money(bill.tax + sum(line.sales_tax for line in goods))
+    whole = net + tax
     payments = (
         ()
         if sale is None
@@ -45,10 +52,10 @@ def work_invoice_facts(reading: Reading, bill_id: int, number: str, on: date) ->
         **job_head(reading, job, number, on),
         bill_to=bill.bill_to,
         billed_on=bill.billed_on,
-        lines=_lines(reading, bill),
-        net=reading.money(bill.net),
+        lines=(*_lines(reading, bill), *(_goods_line(reading, line) for line in goods)),
+        net=net,
         tax=_tax(reading, bill, sale),
-        tax_amount=reading.money(bill.tax),
+        tax_amount=tax,
         total=whole,
         payments=payments,
         balance=None
@@ -62,7 +69,22 @@ def work_invoice_facts(reading: Reading, bill_id: int, number: str, on: date) ->
         minutes=bill.minutes if to_shop else None,
         approved=approved_now(reading, job.id),
         earlier_claim="" if earlier is None else earlier.number,
-        notes=() if sale is None else lines_of(sale.note),
+        notes=lines_of(note if sale is None else sale.note),
+    )
+
+
+def _goods(reading: Reading, sale: Sale) -> tuple[SaleLine, ...]:
+    """Give the lines of goods bought along on the invoice of a job."""
+    return tuple(line for line in lines_of_sale(reading, sale.id) if line.kind != "work")
+
+
+def _goods_line(reading: Reading, line: SaleLine) -> WorkLineFacts:
+    return WorkLineFacts(
+        kind="goods",
+        what=line.what,
+        quantity=line.quantity,
+        amount=reading.money(line.price),
+        taxed=bool(line.sales_tax),
     )
 
 
@@ -113,7 +135,6 @@ def _tax(reading: Reading, bill: JobBill, sale: Sale | None) -> TaxOnWork:
 
 def _charged(reading: Reading, bill: JobBill) -> tuple[AmountLine, ...]:
     """Give what each owner was charged with for the job on the bill's day and was not reversed since."""
-    reversed_ = select(Entry.reverses).where(Entry.reverses.is_not(None)).scalar_subquery()
     rows = reading.session.execute(
         select(Charge, Person.name)
         .join(Person, Person.id == Charge.person_id)
@@ -121,7 +142,7 @@ def _charged(reading: Reading, bill: JobBill) -> tuple[AmountLine, ...]:
             Charge.job_id == bill.job_id,
             Charge.kind == "repair",
             Charge.charged_on == bill.billed_on,
-            Charge.entry_id.not_in(reversed_),
+            charge_stands(),
         )
         .order_by(Charge.id)
     )

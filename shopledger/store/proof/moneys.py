@@ -153,7 +153,8 @@ INCOME_OF = {"private_sale": "commission", "failed_sale": "sale_costs", "paid_ba
 def prove_charges(proof: Proof) -> None:
     """Find charges whose entry doesn't put them on their owner's account.
 
-    Several charges of one return share an entry, so that each is compared with what falls on its own account.
+    Several charges of one return share an entry, so that each is compared with what falls on its own account. What a
+    repair is set against is compared with the bill of its job.
     """
     by_entry: dict[int, dict[tuple[str, int | None], int]] = {}
     columns = Charge.__table__.c
@@ -161,10 +162,10 @@ def prove_charges(proof: Proof) -> None:
         against = INCOME_OF.get(charge.kind, "charges")
         wanted = by_entry.setdefault(charge.entry_id, {})
         other = charge.person_id if against == "owners_pending" else None
-        for place, minor in (
-            (("owners_owe", charge.person_id), charge.minor),
-            ((against, other), -charge.minor),
-        ):
+        places = [(("owners_owe", charge.person_id), charge.minor)]
+        if charge.kind != "repair":
+            places.append(((against, other), -charge.minor))
+        for place, minor in places:
             wanted[place] = wanted.get(place, 0) + minor
     numbers = proof.pairs(select(Charge.entry_id, func.min(Charge.number)).group_by(Charge.entry_id))
     posted = proof.posted(Charge.entry_id, Charge.entry_id)

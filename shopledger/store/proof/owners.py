@@ -181,7 +181,9 @@ def _by_records(proof: Proof) -> Mapping[str, Sums]:
         owe[person_id] -= set_off
     for person_id, minor in proof.rows(select(Payout.person_id, Payout.minor)):
         held[person_id] -= minor
-    for person_id, minor, kind in proof.rows(select(Charge.person_id, Charge.minor, Charge.kind)):
+    taken_back = select(Entry.reverses).where(Entry.reverses.is_not(None)).scalar_subquery()
+    charges = select(Charge.person_id, Charge.minor, Charge.kind).where(Charge.entry_id.not_in(taken_back))
+    for person_id, minor, kind in proof.rows(charges):
         owe[person_id] += minor
         if kind == "paid_back":  # what a returned sale had paid out already is the owner's debt instead
             pending[person_id] += minor
