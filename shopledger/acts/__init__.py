@@ -10,6 +10,7 @@ from shopledger.acts import (
     bench,
     billing,
     charging,
+    collecting,
     conditions,
     describing,
     estimating,
@@ -78,6 +79,7 @@ ALL: tuple[Act[Any], ...] = (
     *setting_up.ACTS,
     *billing.ACTS,
     *unbilling.ACTS,
+    *collecting.ACTS,
     *shop_money.ACTS,
 )
 """Every act, in the order in which buttons show them."""

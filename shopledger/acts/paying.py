@@ -145,7 +145,20 @@ def receipt(writing: Writing, payment: Payment) -> int:
 def run_take_payment(writing: Writing, form: TakePayment) -> Outcome:
     """Take a buyer's payment: it falls on the lines, and waits to clear."""
     sale = sale_of(writing, form.sale_id)
-    minor = above_zero(form.amount, writing.currency)
+    paper = take_payment(
+        writing, sale, form.amount, form.method, reference=form.reference, cleared=form.cleared
+    )
+    return Outcome(Subject.SALE, sale.id, CHANGED, (paper,))
+
+
+def take_payment(
+    writing: Writing, sale: Sale, amount: Money, method: str, *, reference: str = "", cleared: bool = False
+) -> int:
+    """Take a payment for a sale, cleared at once where it is said so; give its receipt's id.
+
+    Raises: Typed: it is not above zero. Refused: less is left to pay. Both name the field `amount`.
+    """
+    minor = above_zero(amount, writing.currency)
     money = sale_money(writing, sale.id)
     owed = sum(max(0, line.owes.minor) for line in money.lines)
     if minor > owed:
@@ -163,17 +176,17 @@ def run_take_payment(writing: Writing, form: TakePayment) -> Outcome:
         Payment(
             person_id=sale.buyer_id,
             sale_id=sale.id,
-            method=form.method,
+            method=method,
             minor=minor,
             received_on=writing.on,
-            reference=form.reference,
+            reference=reference,
             entry_id=entry,
         ),
         falls_on(money.lines, minor),
     )
-    if form.cleared:
+    if cleared:
         clear(writing, payment)
-    return Outcome(Subject.SALE, sale.id, CHANGED, (receipt(writing, payment),))
+    return receipt(writing, payment)
 
 
 def shares_of_payment(reading: Reading, payment_id: int) -> dict[int, int]:
