@@ -90,6 +90,16 @@ def give_back_deposit(writing: Writing, deposit: Payment, minor: int, method: st
     return refund_paper(writing, refund)
 
 
+def bounce(writing: Writing, deposit: Payment) -> None:
+    """Undo a deposit and its clearing: it came back."""
+    source = f"{deposit.number} bounced"
+    if deposit.cleared_entry_id is not None:
+        writing.reverse(deposit.cleared_entry_id, source)
+    writing.reverse(deposit.entry_id, source)
+    deposit.bounced_on, deposit.cleared_on = writing.on, None
+    writing.session.flush()
+
+
 def forfeit(
     writing: Writing, instrument_id: int, hold: Hold, deposit: Payment, left: int, why: str
 ) -> tuple[int, tuple[int, ...]]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from shopledger.acts.declare import Act, Form, Outcome
-from shopledger.acts.deposits import deposits_of, forfeit, give_back_deposit, left_of
+from shopledger.acts.deposits import bounce, deposits_of, forfeit, give_back_deposit, left_of
 from shopledger.acts.paying import above_zero, clear, receipt, record_payment
 from shopledger.acts.people import person_of
 from shopledger.acts.taking_in import need_open_stay
@@ -187,12 +187,7 @@ def run_bounce_deposit(writing: Writing, form: BounceDeposit) -> Outcome:
     """Undo the deposits of a hold and their clearing; the hold stands until it is ended."""
     refuse_no_bounce(writing, form.instrument_id)
     for deposit in _whole(writing, form.instrument_id):
-        source = f"{deposit.number} bounced"
-        if deposit.cleared_entry_id is not None:
-            writing.reverse(deposit.cleared_entry_id, source)
-        writing.reverse(deposit.entry_id, source)
-        deposit.bounced_on, deposit.cleared_on = writing.on, None
-    writing.session.flush()
+        bounce(writing, deposit)
     return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED)
 
 
