@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from sqlalchemy import select
 
 from shopledger.model import (
+    Job,
     Payment,
     Payout,
     PayoutShare,
@@ -20,8 +21,9 @@ from shopledger.model import (
 )
 from shopledger.quantities.showing import show_amount
 from shopledger.quantities.words import _
+from shopledger.queries.declared import row_of
 from shopledger.queries.papers import numbered
-from shopledger.queries.shapes import History, Mark, MarkKind
+from shopledger.queries.shapes import History, Mark, MarkKind, Subject
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading
@@ -50,21 +52,20 @@ def history_of_sale(
     ]
     for payment in reading.session.execute(
         select(
-            Payment.number, Payment.received_on, Payment.minor, Payment.cleared_on, Payment.bounced_on
+            Payment.number,
+            Payment.received_on,
+            Payment.minor,
+            Payment.method,
+            Payment.cleared_on,
+            Payment.bounced_on,
         ).where(Payment.sale_id == row.id)
     ):
         amount = show_amount(reading.money(payment.minor), manners)
         words = _("{amount} received ({number})").format(amount=amount, number=payment.number)
         events.append((payment.received_on, MarkKind.MONEY, words, payment.number))
         if payment.bounced_on is not None:
-            events.append(
-                (
-                    payment.bounced_on,
-                    MarkKind.MONEY,
-                    _("{number} came back").format(number=payment.number),
-                    "",
-                )
-            )
+            told = _("{number} held again") if payment.method == "deposit" else _("{number} came back")
+            events.append((payment.bounced_on, MarkKind.MONEY, told.format(number=payment.number), ""))
         elif payment.cleared_on is not None and payment.cleared_on != payment.received_on:
             events.append(
                 (payment.cleared_on, MarkKind.MONEY, _("{number} cleared").format(number=payment.number), "")
@@ -91,4 +92,13 @@ def history_of_sale(
         events.append((payout.paid_on, MarkKind.MONEY, words, payout.number))
     papers = numbered(reading, [number for _on, _kind, _words, number in events if number])
     marks = [Mark(on, kind, words, papers.get(number)) for on, kind, words, number in events]
+    if row.job_id is not None:
+        marks.append(_of_job(reading, row.job_id))
     return History((), tuple(sorted(marks, key=lambda mark: mark.on)))
+
+
+def _of_job(reading: Reading, job_id: int) -> Mark:
+    """Give the mark that leads from an invoice to the job which it bills: the day its work was ready."""
+    job = row_of(reading, Job, job_id)
+    words = _("Work of job {number}").format(number=job.number)
+    return Mark(job.ready_on or job.opened_on, MarkKind.OTHER, words, None, (Subject.JOB, job_id))

@@ -9,6 +9,7 @@ from sqlalchemy import select
 
 from shopledger.model import (
     Consent,
+    Job,
     LineReferral,
     Payment,
     Person,
@@ -78,7 +79,12 @@ def sheet(reading: Reading, id: int) -> Sheet:
         groups=(
             Group(
                 N_("The sale"),
-                facts_of(reading, Sale, row, without=("number",) if row.exempt else ("number", "exempt")),
+                (
+                    *facts_of(
+                        reading, Sale, row, without=("number",) if row.exempt else ("number", "exempt")
+                    ),
+                    *_job(reading, row),
+                ),
             ),
             *(_line_group(reading, line, len(lines)) for line in lines),
             Group(N_("Payments"), _payments(reading, id)),
@@ -93,6 +99,14 @@ def sheet(reading: Reading, id: int) -> Sheet:
         papers=papers_of(reading, sale_id=id),
         history=history_of_sale(reading, row, buyer, lines, consigned),
     )
+
+
+def _job(reading: Reading, row: Any) -> tuple[Fact, ...]:
+    """Give the job that a sale bills, with its instrument."""
+    if row.job_id is None:
+        return ()
+    job = row_of(reading, Job, row.job_id)
+    return (Fact(N_("Job"), job.number, instrument_words(reading, [job.instrument_id])[job.instrument_id]),)
 
 
 def _figures(reading: Reading, lines: Sequence[SaleLine]) -> tuple[Line, ...]:
@@ -201,7 +215,9 @@ def _payments(reading: Reading, sale_id: int) -> tuple[Fact, ...]:
         .where(Payment.sale_id == sale_id)
         .order_by(Payment.id)
     ):
-        if row.bounced_on is not None:
+        if row.bounced_on is not None and row.method == "deposit":
+            state = _("held again since {day}").format(day=show_day(row.bounced_on, manners))
+        elif row.bounced_on is not None:
             state = _("came back on {day}").format(day=show_day(row.bounced_on, manners))
         elif row.cleared_on is not None:
             state = _("cleared on {day}").format(day=show_day(row.cleared_on, manners))

@@ -14,6 +14,7 @@ from shopledger.quantities.errors import NotFound
 from shopledger.quantities.money import Money, total
 from shopledger.quantities.showing import show_day, show_money
 from shopledger.quantities.words import N_, _
+from shopledger.queries.facts.debts import charges_set_off, repairs_left
 from shopledger.queries.facts.instruments import instrument_named, name_of
 from shopledger.queries.facts.invoice import method_words
 from shopledger.queries.facts.parties import head
@@ -73,7 +74,7 @@ def account_sales_facts(
         floor_words=floor_words(reading, settled),
         referral_words=referral_words(reading, settled),
         tax_words=tax_words(reading, settled),
-        notes=notes_on(reading, settled),
+        notes=(*notes_on(reading, settled), *_repairs_left(reading, settled, settlement, person_id)),
     )
 
 
@@ -109,16 +110,22 @@ def _shops_own(reading: Reading, settled: Settled) -> tuple[AmountLine, ...]:
 def _set_offs(
     reading: Reading, shares: Sequence[tuple[SettlementShare, Settlement]]
 ) -> tuple[AmountLine, ...]:
+    """Give what was set off, charge by charge: a repair by the claim number of its job."""
     return tuple(
-        AmountLine(
-            what=_("What was owed to the shop"),
-            amount=reading.money(share.set_off),
-            on=settlement.settled_on,
-            reference=settlement.number,
-        )
+        line
         for share, settlement in shares
         if share.set_off
+        for line in charges_set_off(reading, share, settlement)
     )
+
+
+def _repairs_left(
+    reading: Reading, settled: Settled, settlement: Settlement, person_id: int | None
+) -> tuple[str, ...]:
+    """Say to one owner which repairs of the thing sold are not set off; to all together nobody's debts are told."""
+    if person_id is None or settled.line is None or settled.line.stay_id is None:
+        return ()
+    return repairs_left(reading, person_id, settlement, settled.line.stay_id)
 
 
 def _payouts(reading: Reading, share_ids: Sequence[int]) -> tuple[AmountLine, ...]:
