@@ -28,6 +28,7 @@ from shopledger.acts import (
     pricing,
     reducing,
     releasing,
+    reminding,
     returning,
     selling,
     services,
@@ -82,6 +83,7 @@ ALL: tuple[Act[Any], ...] = (
     *billing.ACTS,
     *unbilling.ACTS,
     *collecting.ACTS,
+    *reminding.ACTS,
     *shop_money.ACTS,
 )
 """Every act, in the order in which buttons show them."""
