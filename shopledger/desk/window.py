@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from shopledger.desk import accounts, people, sales, stock
+from shopledger.desk import accounts, people, sales, stock, workshop
 from shopledger.desk.fonts import LARGE, SMALL, sans, serif
 from shopledger.desk.goto import Goal, GoTo
 from shopledger.desk.labels import CELL, Hairline, button, label
@@ -45,6 +45,8 @@ PLACES = (
 
 HOME = {
     Subject.INSTRUMENT: "stock",
+    Subject.JOB: "workshop",
+    Subject.GOODS: "workshop",
     Subject.SALE: "sales",
     Subject.PERSON: "people",
     Subject.ENTRY: "accounts",
@@ -154,11 +156,12 @@ class Frame(QWidget):
         return self._made[name]
 
     def _make(self, name: str) -> QWidget:
-        quiet = {"today": self._make_today, "workshop": self._make_workshop, "settings": self._make_settings}
+        quiet = {"today": self._make_today, "settings": self._make_settings}
         if name in quiet:
             return quiet[name]()
         of_tables = {
             "stock": stock.make,
+            "workshop": workshop.make,
             "sales": sales.make,
             "people": people.make,
             "accounts": accounts.make,
@@ -168,11 +171,6 @@ class Frame(QWidget):
         made.subject_wanted.connect(self.open_subject)
         made.said.connect(self.say)
         return made
-
-    def _make_workshop(self) -> QWidget:
-        from shopledger.desk import workshop
-
-        return workshop.make()
 
     def _make_today(self) -> QWidget:
         from shopledger.desk import today

@@ -20,9 +20,17 @@ def wire(ledger: Ledger) -> Shop:
     """Give an open ledger with all that can be asked of it and done in it."""
     return Shop(
         ledger=ledger,
-        tables={"stock": _stock, "sales": _sales, "people": _people, "accounts": _accounts},
+        tables={
+            "stock": _stock,
+            "workshop": _workshop,
+            "sales": _sales,
+            "people": _people,
+            "accounts": _accounts,
+        },
         sheets={
             Subject.INSTRUMENT: _instrument_sheet,
+            Subject.JOB: _job_sheet,
+            Subject.GOODS: _goods_sheet,
             Subject.SALE: _sale_sheet,
             Subject.PERSON: _person_sheet,
             Subject.ENTRY: _entry_sheet,
@@ -53,6 +61,12 @@ def _stock() -> tuple[Table, ...]:
     return (stock.TABLE,)
 
 
+def _workshop() -> tuple[Table, ...]:
+    from shopledger.queries import goods, jobs
+
+    return jobs.TABLE, goods.TABLE
+
+
 def _sales() -> tuple[Table, ...]:
     from shopledger.queries import sales
 
@@ -75,6 +89,18 @@ def _instrument_sheet(reading: Reading, key: int) -> Sheet:
     from shopledger.queries import stock
 
     return stock.sheet(reading, key)
+
+
+def _job_sheet(reading: Reading, key: int) -> Sheet:
+    from shopledger.queries import jobs
+
+    return jobs.sheet(reading, key)
+
+
+def _goods_sheet(reading: Reading, key: int) -> Sheet:
+    from shopledger.queries import goods
+
+    return goods.sheet(reading, key)
 
 
 def _sale_sheet(reading: Reading, key: int) -> Sheet:

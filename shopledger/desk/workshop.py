@@ -1,24 +1,15 @@
-"""Workshop: the page that says in plain words what will stand here."""
+"""Workshop: every job by the day it is promised for, and the parts and goods that are kept."""
 
 from __future__ import annotations
 
-from shopledger.desk.quiet_page import QuietPage
-from shopledger.quantities.words import N_, _
+from shopledger.desk.place import Place
+from shopledger.desk.shop import Shop
+from shopledger.desk.work import Work
+from shopledger.quantities.words import N_
 
-SENTENCES = (
-    N_(
-        "Here will stand every job on the bench: what the client hears, what you see, the estimate and who approved"
-        " it, hours and parts, and a claim ticket with a number that survives the telephone."
-    ),
-    N_(
-        "An instrument that is here for repair is already in Stock, with its receipt; a repair that its owner pays"
-        " from a sale is a cost of that sale."
-    ),
-)
+_NAMES = (N_("Jobs"), N_("Parts and goods"))
 
 
-def make() -> QuietPage:
-    """Give the page."""
-    page = QuietPage("workshop", _("Workshop"), SENTENCES)
-    page.box.addStretch(1)
-    return page
+def make(shop: Shop, work: Work) -> Place:
+    """Give the place of the jobs and the goods."""
+    return Place(shop, work, "workshop", list(zip(_NAMES, shop.tables["workshop"](), strict=True)))
