@@ -61,9 +61,16 @@ def run_sell(writing: Writing, form: Sell) -> Outcome:
     buyer = buyer_of(writing, form)
     lines = ready_lines(writing, form, buyer)
     shop = shop_person(writing)
+    number = writing.number("sale")
+    # Put before the sale, so that they are written together with it.
+    sold = [
+        put_ownership(writing, line.instrument.id, f"sold, {number}")
+        for line in lines
+        if line.instrument is not None
+    ]
     sale = writing.add(
         Sale(
-            number=writing.number("sale"),
+            number=number,
             buyer_id=buyer.id,
             sold_on=writing.on,
             tax_scheme=form.tax_scheme,
@@ -74,12 +81,6 @@ def run_sell(writing: Writing, form: Sell) -> Outcome:
             note=form.note,
         )
     )
-    # Put before the lines, so that they are written together.
-    sold = [
-        put_ownership(writing, line.instrument.id, f"sold, {sale.number}")
-        for line in lines
-        if line.instrument is not None
-    ]
     written = [write_line(writing, form, sale, line, buyer, shop) for line in lines]
     for ownership in sold:
         put_shares(writing, ownership, [Share(buyer.id, WHOLE)])
@@ -253,9 +254,13 @@ def _papers(
     writing: Writing, form: Sell, sale: Sale, lines: Sequence[Ready], written: Sequence[SaleLine]
 ) -> list[int]:
     from shopledger.queries.facts.bill_of_sale import bill_of_sale_facts
-    from shopledger.queries.facts.invoice import invoice_facts
+    from shopledger.queries.facts.invoice import invoice_facts, just_sold
     from shopledger.queries.facts.referral import referral_facts
 
+    # A deposit set off and an instrument taken in part-exchange are the only payments that come with the sale itself.
+    unpaid = not form.part_exchange and all(ready.hold is None for ready in lines)
+    owners = [[(share.person_id, share.share) for share in ready.owners] for ready in lines]
+    just_sold(writing, sale.id, list(zip(written, owners, strict=True)), unpaid=unpaid)
     papers = [
         stating(
             writing,

@@ -22,6 +22,7 @@ from shopledger.quantities.errors import Bug, Typed
 from shopledger.quantities.words import N_
 
 Facts = TypeVar("Facts")
+_AS_JSON = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False).encode
 
 
 def to_json(facts: object) -> str:
@@ -29,9 +30,7 @@ def to_json(facts: object) -> str:
 
     Raises: Bug: a value is of a kind that facts may not hold (a float, a record, a list).
     """
-    return json.dumps(
-        _plain(facts), sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False
-    )
+    return _AS_JSON(_plain(facts))
 
 
 def digest(facts: object) -> str:
@@ -72,11 +71,17 @@ def _plain(value: object) -> object:
     if isinstance(value, tuple):
         return [_plain(one) for one in value]
     if is_dataclass(value) and not isinstance(value, type):
-        return {one.name: _plain(getattr(value, one.name)) for one in fields(value)}
+        return {name: _plain(getattr(value, name)) for name in _names(type(value))}
     raise Bug(
         N_("The facts of a paper hold a value of the kind {kind}, which they may not."),
         kind=type(value).__name__,
     )
+
+
+@cache
+def _names(cls: Hashable) -> tuple[str, ...]:
+    """Give the names of the fields of a facts class."""
+    return tuple(one.name for one in fields(cast(Any, cls)))
 
 
 @cache

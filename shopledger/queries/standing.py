@@ -134,7 +134,7 @@ class Place:
 
 # Put together once: acts ask these, some of them more than once.
 _PARTIES = (
-    select(TermsOwner.terms_id, Person.id, Person.number, Person.name, TermsOwner.share)
+    select(Person, TermsOwner.share)
     .join(Person, Person.id == TermsOwner.person_id)
     .where(TermsOwner.terms_id == bindparam("terms"))
     .order_by(TermsOwner.n)
@@ -152,11 +152,9 @@ _LAST_PRICE = (
 )
 
 
-def _parties(
-    reading: Reading, rows: Select[int, int, str, str, Fraction], values: Mapping[str, int] | None = None
-) -> dict[int, tuple[Party, ...]]:
+def _parties(reading: Reading, rows: Select[int, int, str, str, Fraction]) -> dict[int, tuple[Party, ...]]:
     found: dict[int, list[Party]] = {}
-    for about, person_id, number, name, share in reading.session.execute(rows, values or {}):
+    for about, person_id, number, name, share in reading.session.execute(rows):
         found.setdefault(about, []).append(Party(person_id, number, name, share))
     return {about: tuple(parties) for about, parties in found.items()}
 
@@ -185,11 +183,11 @@ def owners_by_instrument(
 
 def parties_of(reading: Reading, terms_id: int) -> tuple[Party, ...]:
     """Give the owners who are party to terms, in the order they were named."""
-    return _parties(
-        reading,
-        _PARTIES,
-        {"terms": terms_id},
-    ).get(terms_id, ())
+    # The whole record, since an act that asks for the parties books to them and names them on its papers.
+    return tuple(
+        Party(person.id, person.number, person.name, share)
+        for person, share in reading.session.execute(_PARTIES, {"terms": terms_id})
+    )
 
 
 def agreement_now(reading: Reading, agreement_id: int) -> AgreementNow:

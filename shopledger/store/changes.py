@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from fractions import Fraction
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import insert, inspect
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from shopledger.store.ledger import Ledger
 
 SALT_BYTES = 16
+_AS_JSON = json.JSONEncoder(sort_keys=True, ensure_ascii=False).encode
 _NEW_CHANGE, _NEW_VALUE = insert(Change), insert(ChangeValue)
 TOLD_BY_DIGEST = frozenset({("paper", "facts")})
 """Columns that are not written out: another column of the row holds their digest."""
@@ -34,6 +36,17 @@ def plain(value: Any) -> Any:
     if isinstance(value, Fraction):
         return f"{value.numerator}/{value.denominator}"
     return value
+
+
+@cache
+def _told(record: type[Record]) -> tuple[str, ...]:
+    """Give the names of the columns that a change of a record tells, in their order."""
+    told = (each.key for each in inspect(record).column_attrs)
+    return tuple(name for name in told if (record.__tablename__, name) not in TOLD_BY_DIGEST)
+
+
+def _values(record: Record) -> dict[str, Any]:
+    return {name: plain(getattr(record, name)) for name in _told(type(record))}
 
 
 def _place_of(record: Any) -> tuple[str, tuple[Any, ...]]:
@@ -100,30 +113,29 @@ class Recorder:
             self.new.add(record)
         if not record.kept:
             return
+        if fresh:
+            self._keep(record, None, _values(record))
+            return
         state = inspect(record)
         before: dict[str, Any] = {}
         after: dict[str, Any] = {}
-        for attribute in state.mapper.column_attrs:
-            if (record.__tablename__, attribute.key) in TOLD_BY_DIGEST:
-                continue
-            if fresh:
-                after[attribute.key] = plain(getattr(record, attribute.key))
-                continue
-            history = state.attrs[attribute.key].history
+        for name in _told(type(record)):
+            if name not in state.committed_state:
+                continue  # nothing was put into it
+            history = state.attrs[name].history
             if history.has_changes():
-                before[attribute.key] = plain(history.deleted[0]) if history.deleted else None
-                after[attribute.key] = plain(history.added[0]) if history.added else None
+                before[name] = plain(history.deleted[0]) if history.deleted else None
+                after[name] = plain(history.added[0]) if history.added else None
         if after:
-            self._keep(record, None if fresh else before, after)
+            self._keep(record, before, after)
 
     def _note_gone(self, record: Any) -> None:
         if not isinstance(record, Record) or not record.kept:
             return
-        attributes = inspect(record).mapper.column_attrs
-        self._keep(record, {each.key: plain(getattr(record, each.key)) for each in attributes}, None)
+        self._keep(record, _values(record), None)
 
     def _keep(self, record: Record, before: dict[str, Any] | None, after: dict[str, Any] | None) -> None:
-        values = json.dumps({"before": before, "after": after}, sort_keys=True, ensure_ascii=False)
+        values = _AS_JSON({"before": before, "after": after})
         row_id = inspect(type(record)).primary_key_from_instance(record)[0]
         self._written.append(Written(record.__tablename__, row_id, self._randomness(SALT_BYTES), values))
 

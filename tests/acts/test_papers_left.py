@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 from fractions import Fraction
 from pathlib import Path
@@ -17,6 +18,8 @@ from shopledger.model import Paper
 from shopledger.papers.facts import from_json
 from shopledger.papers.registry import kind_named
 from shopledger.quantities.errors import Trouble
+from shopledger.queries.facts.bill_of_sale import bill_of_sale_facts
+from shopledger.queries.facts.invoice import invoice_facts, lines_of_sale
 from shopledger.queries.papers import paper_bytes
 from shopledger.store.files import FolderFiles
 from tests.helpers.shops import FIRST_DAY, TriedShop, eur, row
@@ -220,3 +223,39 @@ def test_an_act_whose_paper_fails_is_said_to_be_done(shop: TriedShop, tmp_path: 
     outcome = do(shop.ledger, act("end_agreement"), form)
     assert left(shop, outcome) == [("addendum", "AG 2026-001/2")]
     assert shop.wrong() == []
+
+
+def test_a_sale_states_what_is_read_back_from_it(any_shop: TriedShop) -> None:
+    # Its papers are stated from what the act wrote, without reading it back: they must not differ from it.
+    shop = any_shop
+    held = shop.consigned("900.00", row(shop.owner, "1/3"), row(shop.other, "2/3"))
+    until = shop.today + timedelta(days=9)
+    shop.act(
+        "hold", instrument_id=held, person_id=shop.buyer, until=until, deposit=eur("100.00"), cleared=True
+    )
+    exchanged = (PartExchangeRow(kind="violin", description="a violin", allowance=eur("50.00")),)
+    plain = {"lines": (shop.line(shop.consigned()), shop.line(shop.own(), "2000.00", "own"))}
+    for given in (
+        plain,
+        {"lines": (shop.line(shop.consigned()),), "part_exchange": exchanged},
+        {"lines": (shop.line(held, "900.00"),)},
+    ):
+        outcome = shop.act("sell", buyer_id=shop.buyer, **given)
+        invoice, *bills = (stated(shop, paper) for paper in outcome.papers[: 1 + len(given["lines"])])
+        with shop.ledger.read() as reading:
+            again = invoice_facts(reading, outcome.id, invoice.number, invoice.issued_on)
+            lines = lines_of_sale(reading, outcome.id)
+            sold = [
+                bill_of_sale_facts(reading, [line.id], bill.number, bill.issued_on)
+                for line, bill in zip(lines, bills, strict=True)
+            ]
+        assert [without_anchor(invoice), *map(without_anchor, bills)] == [
+            without_anchor(again),
+            *map(without_anchor, sold),
+        ]
+    assert shop.wrong() == []
+
+
+def without_anchor(facts: Any) -> Any:
+    """Give facts without where the journal stood, which later entries move on."""
+    return replace(facts, anchor_entry=None, anchor_hash="")

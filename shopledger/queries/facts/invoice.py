@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from fractions import Fraction
+from functools import partial
 
 from sqlalchemy import bindparam, select
 
@@ -69,7 +71,29 @@ def sale_named(reading: Reading, sale_id: int) -> Sale:
 
 def lines_of_sale(reading: Reading, sale_id: int) -> tuple[SaleLine, ...]:
     """Give all lines of a sale in the order of the invoice."""
-    return tuple(reading.session.scalars(_LINES, {"sale": sale_id}))
+    return reading.once(
+        ("lines of sale", sale_id), lambda: tuple(reading.session.scalars(_LINES, {"sale": sale_id}))
+    )
+
+
+def just_sold(
+    reading: Reading,
+    sale_id: int,
+    lines: Sequence[tuple[SaleLine, Sequence[tuple[int, Fraction]]]],
+    *,
+    unpaid: bool,
+) -> None:
+    """Say what a sale consists of that this unit wrote itself, so that its papers need not read it back.
+
+    Shape:  `lines` are all of it, in the order of the invoice, each with whose it was by shares, in the order named;
+            with `unpaid` nothing was paid or given back on it.
+    """
+    reading.once(("lines of sale", sale_id), lambda: tuple(line for line, _owners in lines))
+    for line, owners in lines:
+        reading.once(("owners of line", line.id), partial(tuple, owners))
+    if unpaid:
+        reading.once(("payments on sale", sale_id), lambda: ())
+        reading.once(("refunds on sale", sale_id), lambda: ())
 
 
 def taken_on_sale(
@@ -85,7 +109,9 @@ def taken_on_sale(
 
 def refunds_of_sale(reading: Reading, sale_id: int) -> tuple[Refund, ...]:
     """Give what was given back on a sale, in order."""
-    return tuple(reading.session.scalars(_REFUNDS, {"sale": sale_id}))
+    return reading.once(
+        ("refunds on sale", sale_id), lambda: tuple(reading.session.scalars(_REFUNDS, {"sale": sale_id}))
+    )
 
 
 def method_words(code: str) -> str:
@@ -168,7 +194,10 @@ def _payments(reading: Reading, payments: Sequence[Payment]) -> tuple[PaymentLin
 
 def standing_payments(reading: Reading, sale_id: int) -> Sequence[Payment]:
     """Give the payments on a sale that did not bounce."""
-    return reading.session.scalars(_STANDING_PAYMENTS, {"sale": sale_id}).all()
+    return reading.once(
+        ("payments on sale", sale_id),
+        lambda: reading.session.scalars(_STANDING_PAYMENTS, {"sale": sale_id}).all(),
+    )
 
 
 def _credits(reading: Reading, lines: Sequence[SaleLine]) -> tuple[PaymentLine, ...]:

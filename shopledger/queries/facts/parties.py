@@ -85,7 +85,10 @@ def owner_facts(reading: Reading, owners: Iterable[tuple[int, Fraction]]) -> tup
 
 def owners_of_line(reading: Reading, sale_line_id: int) -> tuple[OwnerFacts, ...]:
     """Give whose a consigned line was when it was sold, with their shares, in the order named."""
-    rows = reading.session.execute(_OWNERS_OF_LINE, {"line": sale_line_id})
+    rows = reading.once(
+        ("owners of line", sale_line_id),
+        lambda: reading.session.execute(_OWNERS_OF_LINE, {"line": sale_line_id}).all(),
+    )
     return owner_facts(reading, ((int(person), share) for person, share in rows))
 
 
