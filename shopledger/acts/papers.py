@@ -63,6 +63,14 @@ def title_of_draft(draft: PaperDraft) -> str:
     return _(kind_named(draft.kind).title)
 
 
+def unprintable_on_draft(draft: PaperDraft) -> tuple[str, ...]:
+    """Give a line for each text on the paper with letters that its type lacks."""
+    from shopledger.papers.facts import to_json
+    from shopledger.papers.unprintable import lines_of, unprintable
+
+    return lines_of(unprintable(to_json(draft.facts)))
+
+
 def leave_paper(
     writing: Writing,
     kind: str,

@@ -13,16 +13,21 @@ from shopledger.desk.flow import Flow
 from shopledger.desk.labels import CELL, GROUP, STEP, Hairline, button, label
 from shopledger.desk.lying import Lying
 from shopledger.desk.paper_pages import Pages, opened
+from shopledger.desk.unprintable import unprintable_words
 from shopledger.quantities.words import _
 
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """A paper that was drawn and not issued; its number is the next one now."""
+    """A paper that was drawn and not issued; its number is the next one now.
+
+    Shape:  `unprintable` has a line for each of its texts with letters that the papers' type lacks.
+    """
 
     title: str
     number: str
     content: bytes
+    unprintable: tuple[str, ...] = ()
 
 
 class DraftView(Lying):
@@ -64,6 +69,9 @@ class DraftView(Lying):
         bar.addWidget(self.back_button, 0, Qt.AlignmentFlag.AlignTop)
         bar.addWidget(self.words, 1)
         page.addLayout(bar)
+        lacks = unprintable_words(line for draft in self.drafts for line in draft.unprintable)
+        if lacks is not None:
+            page.addWidget(lacks)
         to_each = QWidget()
         line = QHBoxLayout(to_each)
         line.setContentsMargins(GROUP, 0, GROUP, STEP)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,6 +14,7 @@ from shopledger.desk.fonts import SMALL, sans
 from shopledger.desk.labels import CELL, GROUP, Hairline, button, label, retone
 from shopledger.desk.lying import Lying
 from shopledger.desk.paper_pages import Pages, draw, opened
+from shopledger.desk.unprintable import unprintable_words
 from shopledger.quantities.words import _
 
 if TYPE_CHECKING:
@@ -27,8 +29,8 @@ class PaperView(Lying):
     said = Signal(str)
     """Something to tell in the line at the foot of the window."""
 
-    def __init__(self, content: bytes, title: str, number: str) -> None:
-        """Open the paper's file.
+    def __init__(self, content: bytes, title: str, number: str, unprintable: Sequence[str] = ()) -> None:
+        """Open the paper's file; `unprintable` are lines on letters that its type lacks.
 
         Raises: Trouble: it is no PDF that can be read.
         """
@@ -38,7 +40,7 @@ class PaperView(Lying):
         self.setAccessibleName(f"{title} {number}")
         self.document = opened(content, number)
         self.pages = Pages([self.document], self)
-        self._lay(title)
+        self._lay(title, unprintable)
         for keys, slot in (
             ("Escape", self.on_back_clicked),
             ("Ctrl+S", self.on_save_clicked),
@@ -47,7 +49,7 @@ class PaperView(Lying):
             made = QShortcut(keys, self, context=Qt.ShortcutContext.WidgetWithChildrenShortcut)
             made.activated.connect(slot)
 
-    def _lay(self, title: str) -> None:
+    def _lay(self, title: str, unprintable: Sequence[str]) -> None:
         self.setAutoFillBackground(True)
         self.setBackgroundRole(QPalette.ColorRole.Base)
         page = QVBoxLayout(self)
@@ -71,6 +73,9 @@ class PaperView(Lying):
         bar.addWidget(self.save_button)
         bar.addWidget(self.print_button)
         page.addLayout(bar)
+        lacks = unprintable_words(unprintable)
+        if lacks is not None:
+            page.addWidget(lacks)
         page.addWidget(Hairline())
         page.addWidget(self.pages, 1)
 

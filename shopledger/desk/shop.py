@@ -56,6 +56,8 @@ class Shop:
     """The papers that an act would leave, drawn without doing it."""
     paper_row: Callable[[Reading, int], PaperRow]
     paper: Callable[[Ledger, int], bytes]
+    unprintable: Callable[[Reading, int], Sequence[str]]
+    """A line for each text of a paper with letters that the papers' type lacks."""
     picture: Callable[[Ledger, str], bytes]
     group_fields: Callable[[type], Mapping[str, Field]]
     group_beginning: Callable[[type], Mapping[str, object]]

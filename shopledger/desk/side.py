@@ -134,7 +134,8 @@ class Side(QStackedWidget):
         try:
             with self.shop.ledger.read() as reading:
                 row = self.shop.paper_row(reading, paper_id)
-            view = PaperView(self.shop.paper(self.shop.ledger, paper_id), _(row.title), row.number)
+                lacks = self.shop.unprintable(reading, paper_id)
+            view = PaperView(self.shop.paper(self.shop.ledger, paper_id), _(row.title), row.number, lacks)
         except LedgerError as error:
             self.said.emit(sentence(error, self.shop.ledger.manners))
             return

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
@@ -247,6 +248,7 @@ class Frame(QWidget):
         done = _("Booked.")
         if papers:
             done += " " + count_words("{n} paper was issued.", "{n} papers were issued.", papers)
+            done += self._lacking_words(outcome.papers)
         self.say(done)
         # A form that still waits on the pile (for the person just added) keeps the window where it is.
         waiting = isinstance(origin, Place) and origin.side.count() > 1
@@ -256,6 +258,18 @@ class Frame(QWidget):
             self.open_subject(outcome.subject, outcome.id)
         elif outcome.papers and isinstance(origin, Place):
             origin.side.open_paper(outcome.papers[0])
+
+    def _lacking_words(self, papers: Sequence[int]) -> str:
+        """Give the words on papers with letters that can't be printed, or nothing."""
+        try:
+            with self.shop.ledger.read() as reading:
+                some = [key for key in papers if self.shop.unprintable(reading, key)]
+                numbers = ", ".join(self.shop.paper_row(reading, key).number for key in some)
+        except LedgerError:
+            # The act is done whatever may be read now; the paper says it when it is opened.
+            return ""
+        words = _("Some letters on {papers} can't be printed; the paper, once opened, says which.")
+        return f" {words.format(papers=numbers)}" if some else ""
 
     def on_find_wanted(self) -> None:
         """Go to the line over the table."""

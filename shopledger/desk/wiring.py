@@ -48,6 +48,7 @@ def wire(ledger: Ledger) -> Shop:
         drafts=_drafts,
         paper_row=_paper_row,
         paper=_paper,
+        unprintable=_unprintable,
         picture=_picture,
         group_fields=_group_fields,
         group_beginning=_group_beginning,
@@ -201,11 +202,14 @@ def _do(ledger: Ledger, act: AnyAct, form: Form) -> Outcome:
 
 def _drafts(ledger: Ledger, act: AnyAct, form: Form) -> Sequence[Draft]:
     from shopledger.acts.doing import would_leave
-    from shopledger.acts.papers import draw_draft, title_of_draft
+    from shopledger.acts.papers import draw_draft, title_of_draft, unprintable_on_draft
     from shopledger.desk.draft_view import Draft
 
     # All that is read is read inside the unit; drawing, which takes longer, comes after it.
-    return [Draft(title_of_draft(one), one.number, draw_draft(one)) for one in would_leave(ledger, act, form)]
+    return [
+        Draft(title_of_draft(one), one.number, draw_draft(one), unprintable_on_draft(one))
+        for one in would_leave(ledger, act, form)
+    ]
 
 
 def _paper_row(reading: Reading, key: int) -> PaperRow:
@@ -221,6 +225,12 @@ def _paper(ledger: Ledger, key: int) -> bytes:
     # A paper that still waits for its file, since the disk was full or the program was killed, gets it now.
     issue_paper(ledger, key)
     return paper_bytes(ledger, key)
+
+
+def _unprintable(reading: Reading, key: int) -> Sequence[str]:
+    from shopledger.queries.papers import unprintable_on
+
+    return unprintable_on(reading, key)
 
 
 def _picture(ledger: Ledger, sha256: str) -> bytes:

@@ -32,6 +32,8 @@ _LONG_WORD = re.compile(rf"\S{{{LONGEST_WORD + 1},}}")
 _EMPTY_LINES = re.compile(r"(?:[ ]*\n){3,}")
 _BREAKS = {"\n": "\n", "\u2028": "\n", "\u2029": "\n", "\t": " ", "\v": "\n", "\f": "\n", "\x85": "\n"}
 _REMOVED = {"Cc", "Cf", "Cs"}
+_SELECTORS = (range(0x180B, 0x1810), range(0xFE00, 0xFE10), range(0xE0100, 0xE01F0))
+"""Signs that only choose how the letter before them is drawn."""
 
 
 class Markup(str):
@@ -121,7 +123,7 @@ def _seen(letter: str) -> str:
     if letter in _BREAKS:
         return _BREAKS[letter]
     kind = unicodedata.category(letter)
-    if kind in _REMOVED:
+    if kind in _REMOVED or (kind == "Mn" and any(ord(letter) in some for some in _SELECTORS)):
         return ""
     return " " if kind == "Zs" and letter not in "\u00a0\u202f" else letter
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import fields, is_dataclass
+from collections.abc import Callable
 from hashlib import sha256
 
 from shopledger.papers.facts import digest
@@ -57,25 +56,3 @@ def render(
 def photographs_in(facts: PaperFacts) -> tuple[str, ...]:
     """Give the photographs that a paper shows, by their SHA-256; none for a kind that shows none."""
     return tuple(one.sha256 for one in getattr(facts, "photographs", ()))
-
-
-def unprintable(facts: PaperFacts) -> tuple[str, ...]:
-    """Give the characters in the facts that the papers' fonts lack, each once; a hollow square stands for them."""
-    from shopledger.papers import style
-    from shopledger.papers.escaping import lacking
-
-    style.register_faces()
-    has = style.has(style.SANS)
-    return tuple(dict.fromkeys(letter for text in _texts(facts) for letter in lacking(text, has)))
-
-
-def _texts(value: object) -> Iterator[str]:
-    """Give every text inside a value of the facts."""
-    if isinstance(value, str):
-        yield value
-    elif isinstance(value, tuple):
-        for one in value:
-            yield from _texts(one)
-    elif is_dataclass(value) and not isinstance(value, type):
-        for one in fields(value):
-            yield from _texts(getattr(value, one.name))

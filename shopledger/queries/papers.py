@@ -79,6 +79,14 @@ def paper_row(reading: Reading, paper_id: int) -> PaperRow:
     return found[0]
 
 
+def unprintable_on(reading: Reading, paper_id: int) -> tuple[str, ...]:
+    """Give a line for each text on a paper with letters that its type lacks."""
+    from shopledger.papers.unprintable import lines_of, unprintable
+
+    stated = reading.session.scalar(select(Paper.facts).where(Paper.id == paper_id))
+    return lines_of(unprintable(stated or "{}"))
+
+
 def paper_bytes(ledger: Ledger, paper_id: int) -> bytes:
     """Give an issued paper, byte for byte as it was issued.
 

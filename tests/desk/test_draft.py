@@ -10,14 +10,16 @@ from PySide6.QtWidgets import QLabel, QWidget
 from pytestqt.qtbot import QtBot
 from sqlalchemy import func, select
 
-from shopledger.acts.declare import Act, Form, Outcome
-from shopledger.acts.people import ADD_PERSON
+from shopledger.acts.declare import Act, Form, Outcome, new_op_id
+from shopledger.acts.owning import OwnerRow
+from shopledger.acts.people import ADD_PERSON, AddPerson
 from shopledger.acts.shop_money import LIST_OTHERS
 from shopledger.acts.taking_in import TAKE_IN
 from shopledger.desk.draft_view import Draft, DraftView
 from shopledger.desk.form import ActForm
 from shopledger.desk.inputs import ChoiceInput, LineInput
 from shopledger.desk.nested import RowsInput
+from shopledger.desk.paper_view import PaperView
 from shopledger.desk.shop import Shop
 from shopledger.desk.side import Side
 from shopledger.desk.work import Work
@@ -26,6 +28,9 @@ from shopledger.quantities.errors import Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.queries.shapes import Line, Preview, Subject
 from shopledger.store.unit import Reading, Writing
+
+FOREIGN = "שרה 小提琴 Q\u0352uill 🎻"
+LACKING = f"In “{FOREIGN}”: ש ר ה 小 提 琴 \u25cc\u0352 🎻"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -117,6 +122,7 @@ def test_a_paper_is_shown_and_left_with_the_form_as_it_was(
     for leaf in view.pages.leaves:
         assert "Not issued: as it would be." in leaf.accessibleDescription()
     assert "Not issued" in view.words.text()
+    assert view.findChild(QLabel, "unprintable") is None
     view.grab()
     assert written(shop) == before
     qtbot.mouseClick(view.back_button, Qt.MouseButton.LeftButton)
@@ -127,6 +133,46 @@ def test_a_paper_is_shown_and_left_with_the_form_as_it_was(
         qtbot.mouseClick(form.bar.do, Qt.MouseButton.LeftButton)
     with shop.ledger.read() as reading:
         assert reading.session.get_one(Paper, done.args[0].papers[0]).number == view.drafts[0].number
+
+
+def test_letters_that_cannot_be_printed_are_told_before_and_after(
+    qtbot: QtBot, side: Side, shop: Shop, work: Work
+) -> None:
+    day = shop.ledger.today()
+    person = AddPerson(op_id=new_op_id(), on=day, by="", person={"name": FOREIGN})
+    owner = shop.do(shop.ledger, ADD_PERSON, person).id
+    form = opened(side, TAKE_IN)
+    form.grid.fill(
+        {
+            "instrument": {"kind": "cello"},
+            "stay": {"reason": "to_sell"},
+            "owners": (OwnerRow(person_id=owner),),
+        }
+    )
+    with qtbot.waitSignal(work.ended):
+        qtbot.mouseClick(form.bar.paper, Qt.MouseButton.LeftButton)
+    view = side.top
+    assert isinstance(view, DraftView)
+    assert LACKING in told_on(view)
+    assert "□□□ □□□ Q□uill □" in view.pages.leaves[0].accessibleDescription()
+    view.on_back_clicked()
+    with qtbot.waitSignal(form.done) as done:
+        qtbot.mouseClick(form.bar.do, Qt.MouseButton.LeftButton)
+    side.open_paper(done.args[0].papers[0])
+    view = side.top
+    assert isinstance(view, PaperView)
+    assert LACKING in told_on(view)
+    # Nothing is lost in the ledger.
+    with shop.ledger.read() as reading:
+        assert FOREIGN in reading.session.get_one(Paper, done.args[0].papers[0]).facts
+
+
+def told_on(view: QWidget) -> list[str]:
+    """Give the lines on what can't be printed, without the signs that keep scripts apart."""
+    words = view.findChild(QLabel, "unprintable")
+    assert isinstance(words, QLabel)
+    assert words.isVisible()
+    return words.text().replace("\u2068", "").replace("\u2069", "").splitlines()
 
 
 def test_a_refusal_stands_at_its_input_and_what_is_typed_stays(

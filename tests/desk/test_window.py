@@ -12,6 +12,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QAbstractButton, QLabel, QLineEdit, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
+from shopledger.acts.declare import new_op_id
+from shopledger.acts.owning import OwnerRow
 from shopledger.desk.form import ActForm
 from shopledger.desk.inputs import LineInput
 from shopledger.desk.palette import Scheme
@@ -207,7 +209,32 @@ def test_a_list_that_is_made_is_opened_at_once(qtbot: QtBot, frame: Frame, told:
     qtbot.mouseClick(form.bar.do, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: not work.busy)
     assert shown(frame).side.top.objectName() == "paper"
-    assert "1 paper was issued." in frame.message.text()
+    assert frame.message.text() == "Booked. 1 paper was issued."
+
+
+def test_a_paper_with_letters_that_cannot_be_printed_is_named(
+    qtbot: QtBot, frame: Frame, told: Shop, work: Work
+) -> None:
+    add, take = told.act("add_person"), told.act("take_in")
+    assert add is not None
+    assert take is not None
+    day = told.ledger.today()
+    person = add.form(op_id=new_op_id(), on=day, by="", person={"name": "שרה 古楽"})
+    owner = told.do(told.ledger, add, person).id
+    frame.open_act(take)
+    form = shown(frame).side.top
+    assert isinstance(form, ActForm)
+    form.grid.fill(
+        {
+            "instrument": {"kind": "cello"},
+            "stay": {"reason": "to_sell"},
+            "owners": (OwnerRow(person_id=owner),),
+        }
+    )
+    qtbot.mouseClick(form.bar.do, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: not work.busy)
+    assert "1 paper was issued. Some letters on " in frame.message.text()
+    assert "can't be printed" in frame.message.text()
 
 
 def test_the_window_fits_a_small_screen(frame: Frame) -> None:

@@ -11,11 +11,12 @@ import pytest
 from pypdf import PdfReader
 
 from shopledger.papers import style
-from shopledger.papers.facts import digest
+from shopledger.papers.facts import digest, to_json
 from shopledger.papers.marks import read_mark
 from shopledger.papers.parts import LabelledFacts, PaperFacts
 from shopledger.papers.registry import KINDS, kind_named, title_of
-from shopledger.papers.rendering import render, unprintable
+from shopledger.papers.rendering import render
+from shopledger.papers.unprintable import Unprintable, unprintable
 from shopledger.quantities.errors import Bug, NotFound
 from tests.papers import samples
 from tests.papers.reading_back import bodies_of, codes_of, faces_of, letters_outside, pages_of, text_of
@@ -222,7 +223,7 @@ def test_a_paper_size_that_is_neither_is_refused() -> None:
 def test_characters_the_fonts_lack_are_named_before_printing() -> None:
     shop = replace(samples.SHOP, name="Łódź Αθήνα Москва 古楽 Workshop")
     facts = samples.ordinary(shop)["invoice"]
-    assert unprintable(facts) == ("古", "楽")
+    assert unprintable(to_json(facts)) == (Unprintable(shop.name, ("古", "楽")),)
     text = text_of(render("invoice", facts))
     assert "Łódź Αθήνα Москва □□ Workshop" in text.replace("\u00a0", " ")
 
