@@ -38,6 +38,7 @@ from shopledger.acts import (
     taking_in,
     unbilling,
     using,
+    work_terms,
     working,
 )
 from shopledger.acts.declare import Act, Form, Outcome, new_op_id
@@ -85,6 +86,7 @@ ALL: tuple[Act[Any], ...] = (
     *collecting.ACTS,
     *reminding.ACTS,
     *shop_money.ACTS,
+    *work_terms.ACTS,
 )
 """Every act, in the order in which buttons show them."""
 

@@ -10,17 +10,17 @@ from sqlalchemy import func, select
 
 from shopledger.acts.columns import filled, refill
 from shopledger.acts.declare import Act, Form, Outcome
-from shopledger.model import WorkItem
+from shopledger.model import WorkItem, field_of
 from shopledger.papers.workshop import time_words
 from shopledger.quantities.errors import NotFound, Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_, _
-from shopledger.queries.price_list import priced_words, work_offered
+from shopledger.queries.price_list import priced_words
 from shopledger.queries.shapes import Line, Preview, Subject
 from shopledger.store.unit import Reading, Writing
 
-CHANGED = frozenset({Subject.SHOP})
+CHANGED = frozenset({Subject.WORK})
 LINE = Field(N_("Line of the price list"), Kind.WORK, required=True)
 
 
@@ -33,23 +33,25 @@ class AddWorkItem(Form):
 
 @dataclass(frozen=True, kw_only=True)
 class ChangeWorkItem(Form):
-    """A line of the price list, with what of it is to be written anew; what is left empty stays."""
+    """A line of the price list as it is to stand from now on."""
 
     work_item_id: int = ask(LINE)
-    what: str = ask(Field(N_("Called from now on"), help=N_("Empty: as it is called now.")), default="")
-    for_kind: str = ask(
-        Field(N_("For"), help=N_("Such as cello; “any” for any. Empty: as it is.")), default=""
-    )
-    minutes: int | None = ask(
-        Field(N_("Usual time"), Kind.COUNT, unit=N_("min"), help=N_("Empty: as it is."))
-    )
-    price: Money | None = ask(Field(N_("Price"), Kind.MONEY, help=N_("Empty: as it is.")))
-    by_time: bool = ask(Field(N_("No price of its own: by the time at the hourly rate"), Kind.YES_NO))
+    what: str = ask(Field(N_("Work"), required=True))
+    for_kind: str = ask(field_of(WorkItem.for_kind), default="")
+    minutes: int | None = ask(field_of(WorkItem.minutes))
+    price: Money | None = ask(field_of(WorkItem.price))
 
 
 @dataclass(frozen=True, kw_only=True)
 class LeaveOutWorkItem(Form):
     """A line of the price list that is no longer offered."""
+
+    work_item_id: int = ask(LINE)
+
+
+@dataclass(frozen=True, kw_only=True)
+class OfferWorkItem(Form):
+    """A line that was left out and is offered again."""
 
     work_item_id: int = ask(LINE)
 
@@ -102,19 +104,19 @@ def run_add_work_item(writing: Writing, form: AddWorkItem) -> Outcome:
     known = _called(writing, values["what"])
     if known is None:
         item = filled(WorkItem, values, writing.currency, path="work")
-        _need_price(writing, item, "work.price")
+        _need_price(item, "work.price")
         writing.add(item)
-        return Outcome(Subject.SHOP, item.id, CHANGED)
+        return Outcome(Subject.WORK, item.id, CHANGED)
     if known.left_out_on is None:
         raise _refuse_twice(known, "work.what")
     refill(known, values, writing.currency, path="work")
-    _need_price(writing, known, "work.price")
+    _need_price(known, "work.price")
     known.left_out_on = None
     writing.session.flush()
-    return Outcome(Subject.SHOP, known.id, CHANGED)
+    return Outcome(Subject.WORK, known.id, CHANGED)
 
 
-def _need_price(reading: Reading, item: WorkItem, field: str) -> None:
+def _need_price(item: WorkItem, field: str) -> None:
     """Refuse a line that nobody could reckon.
 
     Raises: Typed: it has neither price nor time.
@@ -128,28 +130,18 @@ def _need_price(reading: Reading, item: WorkItem, field: str) -> None:
 def _anew(reading: Reading, form: ChangeWorkItem) -> Mapping[str, Any]:
     """Give what a form writes anew, by column.
 
-    Raises: NotFound: there is no such line. Refused: another is called so. Typed: a price and none are both given.
+    Raises: NotFound: there is no such line. Refused: another is called so, or it is no longer offered.
     """
     item = offered_item(reading, form.work_item_id, "work_item_id")
-    anew: dict[str, Any] = {}
-    if form.what.strip():
-        other = _called(reading, form.what)
-        if other is not None and other.id != item.id:
-            raise _refuse_twice(other, "what")
-        anew["what"] = form.what.strip()
-    if form.for_kind.strip():
-        anew["for_kind"] = "" if form.for_kind.strip().lower() in {"any", _("any")} else form.for_kind.strip()
-    if form.minutes is not None:
-        anew["minutes"] = form.minutes or None
-    if form.price is not None:
-        if form.by_time:
-            raise Typed(N_("Give a price, or let it go by the time, not both."), field="by_time")
-        anew["price"] = form.price
-    elif form.by_time:
-        anew["price"] = None
-    if not anew:
-        raise Typed(N_("Nothing is to be changed: write what is to stand from now on."), field="what")
-    return anew
+    other = _called(reading, form.what)
+    if other is not None and other.id != item.id:
+        raise _refuse_twice(other, "what")
+    return {
+        "what": form.what.strip(),
+        "for_kind": form.for_kind.strip(),
+        "minutes": form.minutes or None,
+        "price": form.price,
+    }
 
 
 def run_change_work_item(writing: Writing, form: ChangeWorkItem) -> Outcome:
@@ -157,25 +149,26 @@ def run_change_work_item(writing: Writing, form: ChangeWorkItem) -> Outcome:
     anew = _anew(writing, form)
     item = work_item_of(writing, form.work_item_id)
     refill(item, anew, writing.currency, path="")
-    _need_price(writing, item, "price")
+    _need_price(item, "price")
     writing.session.flush()
-    return Outcome(Subject.SHOP, item.id, CHANGED)
+    return Outcome(Subject.WORK, item.id, CHANGED)
+
+
+def prefill_change_work_item(reading: Reading, item_id: int) -> Mapping[str, Any]:
+    """Give the line as it stands."""
+    item = work_item_of(reading, item_id)
+    price = None if item.price is None else reading.money(item.price)
+    return {"what": item.what, "for_kind": item.for_kind, "minutes": item.minutes, "price": price}
 
 
 def preview_change_work_item(reading: Reading, form: ChangeWorkItem) -> Preview:
     """Say how the line stands now and how it would."""
     item = work_item_of(reading, form.work_item_id, "work_item_id")
-    now = _item_words(reading, item)
     anew = _anew(reading, form)
-    price = anew.get("price", item.price)
-    then = WorkItem(
-        what=anew.get("what", item.what),
-        for_kind=anew.get("for_kind", item.for_kind),
-        minutes=anew.get("minutes", item.minutes),
-        price=price.minor if isinstance(price, Money) else price,
-    )
-    _need_price(reading, then, "price")
-    return Preview(item.what, (Line(_("Until now"), now), Line(_("From now on"), _item_words(reading, then))))
+    then = WorkItem(**{**anew, "price": None if form.price is None else form.price.minor})
+    _need_price(then, "price")
+    now, new = (_item_words(reading, one) for one in (item, then))
+    return Preview(item.what, (Line(_("Until now"), now), Line(_("From now on"), new)))
 
 
 def _item_words(reading: Reading, item: WorkItem) -> str:
@@ -188,13 +181,32 @@ def run_leave_out_work_item(writing: Writing, form: LeaveOutWorkItem) -> Outcome
     item = offered_item(writing, form.work_item_id, "work_item_id")
     item.left_out_on = writing.on
     writing.session.flush()
-    return Outcome(Subject.SHOP, item.id, CHANGED)
+    return Outcome(Subject.WORK, item.id, CHANGED)
 
 
-def refuse_no_list(reading: Reading, _id: int) -> None:
-    """Refuse to change or leave out a line where the price list is empty."""
-    if not work_offered(reading):
-        raise Refused(N_("The price list of work is empty. Add a line first."))
+def run_offer_work_item(writing: Writing, form: OfferWorkItem) -> Outcome:
+    """Offer a line again as it stood when it was left out."""
+    refuse_offered(writing, form.work_item_id)
+    item = work_item_of(writing, form.work_item_id)
+    item.left_out_on = None
+    writing.session.flush()
+    return Outcome(Subject.WORK, item.id, CHANGED)
+
+
+def refuse_left_out(reading: Reading, item_id: int) -> None:
+    """Refuse to change or leave out a line that is no longer offered."""
+    offered_item(reading, item_id, "work_item_id")
+
+
+def refuse_offered(reading: Reading, item_id: int) -> None:
+    """Refuse to offer a line again that is offered."""
+    item = work_item_of(reading, item_id, "work_item_id")
+    if item.left_out_on is None:
+        raise Refused(
+            N_("“{what}” stands in the price list: there is nothing to offer again."),
+            field="work_item_id",
+            what=item.what,
+        )
 
 
 ADD_WORK_ITEM = Act(
@@ -208,20 +220,33 @@ ADD_WORK_ITEM = Act(
 )
 CHANGE_WORK_ITEM = Act(
     name="change_work_item",
-    text=N_("Change the price list of work"),
-    subject=Subject.SHOP,
+    text=N_("Change this line"),
+    subject=Subject.WORK,
     form=ChangeWorkItem,
     run=run_change_work_item,
-    allowed=refuse_no_list,
+    subject_input="work_item_id",
+    allowed=refuse_left_out,
+    prefill=prefill_change_work_item,
     preview=preview_change_work_item,
 )
 LEAVE_OUT_WORK_ITEM = Act(
     name="leave_out_work_item",
-    text=N_("Leave out of the price list of work"),
-    subject=Subject.SHOP,
+    text=N_("Leave out of the price list"),
+    subject=Subject.WORK,
     form=LeaveOutWorkItem,
     run=run_leave_out_work_item,
-    allowed=refuse_no_list,
-    opposite="add_work_item",
+    subject_input="work_item_id",
+    allowed=refuse_left_out,
+    opposite="offer_work_item",
 )
-ACTS = (ADD_WORK_ITEM, CHANGE_WORK_ITEM, LEAVE_OUT_WORK_ITEM)
+OFFER_WORK_ITEM = Act(
+    name="offer_work_item",
+    text=N_("Offer it again"),
+    subject=Subject.WORK,
+    form=OfferWorkItem,
+    run=run_offer_work_item,
+    subject_input="work_item_id",
+    allowed=refuse_offered,
+    opposite="leave_out_work_item",
+)
+ACTS = (ADD_WORK_ITEM, CHANGE_WORK_ITEM, LEAVE_OUT_WORK_ITEM, OFFER_WORK_ITEM)

@@ -31,6 +31,7 @@ def wire(ledger: Ledger) -> Shop:
             Subject.INSTRUMENT: _instrument_sheet,
             Subject.JOB: _job_sheet,
             Subject.GOODS: _goods_sheet,
+            Subject.WORK: _work_sheet,
             Subject.SALE: _sale_sheet,
             Subject.PERSON: _person_sheet,
             Subject.ENTRY: _entry_sheet,
@@ -63,9 +64,9 @@ def _stock() -> tuple[Table, ...]:
 
 
 def _workshop() -> tuple[Table, ...]:
-    from shopledger.queries import goods, jobs
+    from shopledger.queries import goods, jobs, price_list
 
-    return jobs.TABLE, goods.TABLE
+    return jobs.TABLE, goods.TABLE, price_list.TABLE
 
 
 def _sales() -> tuple[Table, ...]:
@@ -90,6 +91,18 @@ def _instrument_sheet(reading: Reading, key: int) -> Sheet:
     from shopledger.queries import stock
 
     return stock.sheet(reading, key)
+
+
+def _sale_sheet(reading: Reading, key: int) -> Sheet:
+    from shopledger.queries import sales
+
+    return sales.sheet(reading, key)
+
+
+def _person_sheet(reading: Reading, key: int) -> Sheet:
+    from shopledger.queries import people
+
+    return people.sheet(reading, key)
 
 
 def _job_sheet(reading: Reading, key: int) -> Sheet:

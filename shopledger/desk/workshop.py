@@ -1,4 +1,4 @@
-"""Workshop: every job by the day it is promised for, and the parts and goods that are kept."""
+"""Workshop: the jobs by the day they are promised for, the parts and goods, and the price list of work."""
 
 from __future__ import annotations
 
@@ -7,9 +7,9 @@ from shopledger.desk.shop import Shop
 from shopledger.desk.work import Work
 from shopledger.quantities.words import N_
 
-_NAMES = (N_("Jobs"), N_("Parts and goods"))
+_NAMES = (N_("Jobs"), N_("Parts and goods"), N_("Price list of work"))
 
 
 def make(shop: Shop, work: Work) -> Place:
-    """Give the place of the jobs and the goods."""
+    """Give the place of the jobs and of what they need."""
     return Place(shop, work, "workshop", list(zip(_NAMES, shop.tables["workshop"](), strict=True)))

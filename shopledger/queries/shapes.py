@@ -30,6 +30,7 @@ class Subject(Enum):
     SALE = "sale"
     JOB = "job"
     GOODS = "goods"
+    WORK = "work"
     ENTRY = "entry"
     ACCOUNT = "account"
 
@@ -84,6 +85,8 @@ RETURNED = State("returned", N_("returned"), Shape.RING, Tone.QUIET)
 IN_STOCK = State("in_stock", N_("in stock"), Shape.DISC, Tone.IN_ORDER)
 LOW = State("low", N_("low"), Shape.HALF, Tone.SOON)
 NONE_LEFT = State("none_left", N_("none left"), Shape.TRIANGLE, Tone.LATE)
+OFFERED = State("offered", N_("offered"), Shape.DISC, Tone.IN_ORDER)
+LEFT_OUT = State("left_out", N_("left out"), Shape.RING, Tone.QUIET)
 JOB_STATES = {
     code: State(code, job_state.JOB_STATES[code], shape, tone)
     for code, shape, tone in (
@@ -98,6 +101,7 @@ JOB_STATES = {
         (job_state.RETURNED, Shape.RING, Tone.QUIET),
         (job_state.LIEN, Shape.RING, Tone.LATE),
         (job_state.STAYS, Shape.RING, Tone.QUIET),
+        (job_state.LOST, Shape.TRIANGLE, Tone.LATE),
     )
 }
 """The states of jobs by their codes, in the order of a job's course."""

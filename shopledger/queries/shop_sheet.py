@@ -1,4 +1,4 @@
-"""The shop's own page: its facts, its dated rates of tax and its price list of work, to read."""
+"""The shop's own page: its facts, its dated rates of tax and its terms of work, to read."""
 
 from __future__ import annotations
 
@@ -6,27 +6,36 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 
-from shopledger.model import DatedRate, Shop
+from shopledger.model import DatedRate, Shop, fields_of
 from shopledger.quantities.showing import show_day, show_rate
 from shopledger.quantities.words import N_, _
 from shopledger.queries.declared import column_of, facts_of, shown
-from shopledger.queries.price_list import price_list_facts
 from shopledger.queries.shapes import Fact, Group, Sheet, Subject
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading
 
 HEAD = frozenset({"name"})
+WORK = (
+    "work_rate",
+    "estimate_days",
+    "allowed_excess",
+    "work_tax_basis",
+    "tax_on_labour",
+    "tax_on_parts",
+    "tax_on_services",
+)
 MANNERS = ("currency", "locale", "time_zone", "paper_size", "retention_years", "pay_within_days")
-"""What says how the ledger is kept; all else about the shop says who it is."""
+"""What says how the ledger is kept, and the terms of work; all else about the shop says who it is."""
 
 
 def sheet(reading: Reading) -> Sheet:
     """Give the page about the shop itself."""
     table = Shop.__table__
     row = reading.session.execute(select(*table.columns).where(column_of(Shop, "id") == 1)).one()
-    who = facts_of(reading, Shop, row, {*HEAD, *MANNERS, "tax_scheme"})
-    kept = facts_of(reading, Shop, row, {*HEAD, "address", "phone", "email", "tax_scheme"})
+    who = facts_of(reading, Shop, row, {*HEAD, *MANNERS, *WORK, "tax_scheme"})
+    kept = facts_of(reading, Shop, row, {*HEAD, *WORK, "address", "phone", "email", "tax_scheme"})
+    work = facts_of(reading, Shop, row, fields_of(Shop).keys() - set(WORK))
     named = row._mapping
     return Sheet(
         Subject.SHOP,
@@ -37,7 +46,7 @@ def sheet(reading: Reading) -> Sheet:
             Group(N_("The shop"), who),
             Group(N_("How the ledger is kept"), kept),
             Group(N_("Tax"), _tax(reading)),
-            Group(N_("Price list of work"), price_list_facts(reading)),
+            Group(N_("Terms of work"), work),
         ),
     )
 

@@ -11,9 +11,9 @@ from shopledger.model import WorkItem
 from shopledger.quantities.errors import NotFound, Refused, Typed
 from shopledger.queries.declared import work_words
 from shopledger.queries.pickers import find_work
-from shopledger.queries.price_list import price_list_facts
+from shopledger.queries.price_list import TABLE, sheet
 from shopledger.queries.shapes import Subject
-from tests.helpers.jobs import preview_of, refused, twice
+from tests.helpers.jobs import prefilled, preview_of, refused, twice, with_settings
 from tests.helpers.shops import TriedShop, eur
 
 
@@ -27,9 +27,10 @@ def found(shop: TriedShop, words: str) -> list[str]:
         return [one.words for one in find_work(reading, words)]
 
 
-def listed(shop: TriedShop) -> list[tuple[str, object, str]]:
+def listed(shop: TriedShop, view: str = "offered", words: str = "", sort: str = "what") -> list[Any]:
     with shop.ledger.read() as reading:
-        return [(fact.label, fact.value, fact.quiet) for fact in price_list_facts(reading)]
+        rows = TABLE.page(reading, TABLE.ids(reading, view, words, sort, False))
+        return [row.cells[:-1] for row in rows]
 
 
 def test_a_line_is_added_once_changed_left_out_and_offered_again(any_shop: TriedShop) -> None:
@@ -38,25 +39,66 @@ def test_a_line_is_added_once_changed_left_out_and_offered_again(any_shop: Tried
     bridge = twice(shop, "add_work_item", work=work).id
     item(shop, "bow rehair", price=eur("70.00"), minutes=None)
     assert listed(shop) == [
-        ("bow rehair", "70.00", ""),
-        ("New bridge", "by the hour", "cello, 2\u00a0h\u00a030\u00a0min"),
+        ("bow rehair", "", None, eur("70.00")),
+        ("New bridge", "cello", "2\u00a0h\u00a030\u00a0min", None),
     ]
-    changed = {"work_item_id": bridge, "price": eur("210.00"), "minutes": 120, "for_kind": "any"}
-    said = preview_of(shop, "change_work_item", **changed)
+    stands = {"what": "New bridge", "for_kind": "cello", "minutes": 150, "price": None}
+    assert prefilled(shop, "change_work_item", bridge) == stands
+    changed = {"what": "New bridge", "price": eur("210.00"), "minutes": 120}
+    said = preview_of(shop, "change_work_item", work_item_id=bridge, **changed)
     assert [line.how for line in said.lines] == [
         "New bridge, cello, 2\u00a0h\u00a030\u00a0min, by the hour",
         "New bridge, 2\u00a0h, 210.00",
     ]
-    twice(shop, "change_work_item", **changed)
-    twice(shop, "change_work_item", work_item_id=bridge, what="Bridge, new", by_time=True)
-    assert ("Bridge, new", "by the hour", "2\u00a0h") in listed(shop)
+    twice(shop, "change_work_item", work_item_id=bridge, **changed)
+    twice(shop, "change_work_item", work_item_id=bridge, what="Bridge, new", minutes=120)
+    assert ("Bridge, new", "", "2\u00a0h", None) in listed(shop)
     twice(shop, "leave_out_work_item", work_item_id=bridge)
     assert found(shop, "") == ["bow rehair"]
+    assert [cells[0] for cells in listed(shop, "left_out")] == ["Bridge, new"]
+    assert refused(shop, Refused, "work_item_id", "leave_out_work_item", work_item_id=bridge)
+    twice(shop, "offer_work_item", work_item_id=bridge)
+    assert "nothing to offer again" in refused(
+        shop, Refused, "work_item_id", "offer_work_item", work_item_id=bridge
+    )
+    twice(shop, "leave_out_work_item", work_item_id=bridge)
     again = twice(shop, "add_work_item", work={"what": "bridge, NEW", "price": eur("220.00")}).id
     assert again == bridge
     with shop.ledger.read() as reading:
         line = reading.session.get_one(WorkItem, bridge)
         assert (line.what, line.price, line.minutes, line.left_out_on) == ("bridge, NEW", 22000, 120, None)
+
+
+def test_the_list_is_narrowed_and_sorted(any_shop: TriedShop) -> None:
+    shop = any_shop
+    item(shop, "New bridge", for_kind="viola da gamba", minutes=200, price=eur("240.00"))
+    item(shop, "Rehair", for_kind="bow", minutes=50, price=eur("70.00"))
+    item(shop, "Seam glued", minutes=40)
+    assert [cells[0] for cells in listed(shop, sort="price")] == ["Rehair", "New bridge", "Seam glued"]
+    assert [cells[0] for cells in listed(shop, sort="minutes")] == ["Seam glued", "Rehair", "New bridge"]
+    assert [cells[0] for cells in listed(shop, sort="for_kind")] == ["Seam glued", "Rehair", "New bridge"]
+    assert [cells[0] for cells in listed(shop, words="gam new")] == ["New bridge"]
+    assert listed(shop, words="zither") == []
+
+
+def test_the_page_of_a_line_says_what_its_time_comes_to(shop: TriedShop) -> None:
+    seam = item(shop, "Seam glued", minutes=40)
+
+    def facts() -> dict[str, tuple[object, str]]:
+        with shop.ledger.read() as reading:
+            (group,) = sheet(reading, seam).groups
+        return {fact.label: (fact.value, fact.quiet) for fact in group.facts}
+
+    assert facts()["Price"] == ("by the hour; the hourly rate is not set yet", "")
+    with_settings(shop, work_rate=9000)
+    assert facts()["Comes to"] == (eur("60.00"), "at 90.00 an hour")
+    shop.act("leave_out_work_item", work_item_id=seam)
+    with shop.ledger.read() as reading:
+        assert sheet(reading, seam).standing == (
+            "No longer offered since 2 Mar 2026; what was estimated by it stays as it was."
+        )
+        with pytest.raises(NotFound):
+            sheet(reading, 99)
 
 
 def test_a_line_is_found_by_the_beginnings_of_its_words(any_shop: TriedShop) -> None:
@@ -88,13 +130,13 @@ def test_a_line_needs_a_name_and_something_to_reckon_by(shop: TriedShop) -> None
     ("kind", "field", "name", "inputs"),
     [
         (Refused, "work.what", "add_work_item", {"work": {"what": "NEW BRIDGE", "minutes": 10}}),
-        (NotFound, "work_item_id", "change_work_item", {"work_item_id": 99, "minutes": 5}),
-        (Typed, "what", "change_work_item", {"work_item_id": 1}),
-        (Refused, "what", "change_work_item", {"work_item_id": 1, "what": "seam"}),
-        (Typed, "by_time", "change_work_item", {"work_item_id": 1, "price": 500, "by_time": True}),
-        (Typed, "price", "change_work_item", {"work_item_id": 1, "minutes": 0}),
-        (Typed, "price", "change_work_item", {"work_item_id": 2, "by_time": True, "minutes": 0}),
-        (Refused, "work_item_id", "change_work_item", {"work_item_id": 3, "minutes": 5}),
+        (NotFound, "work_item_id", "change_work_item", {"work_item_id": 99, "what": "Fret", "minutes": 5}),
+        (Typed, "what", "change_work_item", {"work_item_id": 1, "what": "", "minutes": 5}),
+        (Refused, "what", "change_work_item", {"work_item_id": 1, "what": "seam", "minutes": 5}),
+        (Typed, "price", "change_work_item", {"work_item_id": 1, "what": "Bridge", "minutes": 0}),
+        (Typed, "price", "change_work_item", {"work_item_id": 2, "what": "Seam"}),
+        (Refused, "work_item_id", "change_work_item", {"work_item_id": 3, "what": "Fret", "minutes": 5}),
+        (NotFound, "work_item_id", "offer_work_item", {"work_item_id": 99}),
         (Refused, "work_item_id", "leave_out_work_item", {"work_item_id": 3}),
         (NotFound, "work_item_id", "leave_out_work_item", {"work_item_id": 99}),
     ],
@@ -109,10 +151,13 @@ def test_what_can_t_stand_in_the_list_is_refused(
     refused(shop, kind, field, name, **given)
 
 
-def test_an_empty_list_can_only_be_added_to(shop: TriedShop) -> None:
-    names = {"add_work_item", "change_work_item", "leave_out_work_item"}
-    with shop.ledger.read() as reading:
-        assert names & {one.name for one in next_acts(reading, Subject.SHOP, 1)} == {"add_work_item"}
-    item(shop)
-    with shop.ledger.read() as reading:
-        assert names <= {one.name for one in next_acts(reading, Subject.SHOP, 1)}
+def test_a_line_offers_what_can_be_done_with_it(shop: TriedShop) -> None:
+    fret = item(shop, "Fret")
+
+    def offered() -> list[str]:
+        with shop.ledger.read() as reading:
+            return [one.name for one in next_acts(reading, Subject.WORK, fret)]
+
+    assert offered() == ["change_work_item", "leave_out_work_item"]
+    shop.act("leave_out_work_item", work_item_id=fret)
+    assert offered() == ["offer_work_item"]
