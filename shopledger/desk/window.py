@@ -48,6 +48,7 @@ HOME = {
     Subject.INSTRUMENT: "stock",
     Subject.JOB: "workshop",
     Subject.GOODS: "workshop",
+    Subject.WORK: "workshop",
     Subject.SALE: "sales",
     Subject.PERSON: "people",
     Subject.ENTRY: "accounts",
@@ -318,8 +319,7 @@ class Frame(QWidget):
 
     def on_work_ended(self, job: Job) -> None:
         """Put the progress away."""
-        # Another of the same words may have begun: photographs are prepared one after another.
-        if self.message.text() == job.words and self._job is job:
+        if self.message.text() == job.words:
             self.say("")
         if not self.work.busy:
             self._job = None

@@ -93,18 +93,6 @@ def _instrument_sheet(reading: Reading, key: int) -> Sheet:
     return stock.sheet(reading, key)
 
 
-def _sale_sheet(reading: Reading, key: int) -> Sheet:
-    from shopledger.queries import sales
-
-    return sales.sheet(reading, key)
-
-
-def _person_sheet(reading: Reading, key: int) -> Sheet:
-    from shopledger.queries import people
-
-    return people.sheet(reading, key)
-
-
 def _job_sheet(reading: Reading, key: int) -> Sheet:
     from shopledger.queries import jobs
 
@@ -115,6 +103,12 @@ def _goods_sheet(reading: Reading, key: int) -> Sheet:
     from shopledger.queries import goods
 
     return goods.sheet(reading, key)
+
+
+def _work_sheet(reading: Reading, key: int) -> Sheet:
+    from shopledger.queries import price_list
+
+    return price_list.sheet(reading, key)
 
 
 def _sale_sheet(reading: Reading, key: int) -> Sheet:

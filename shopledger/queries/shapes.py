@@ -101,12 +101,11 @@ JOB_STATES = {
         (job_state.RETURNED, Shape.RING, Tone.QUIET),
         (job_state.LIEN, Shape.RING, Tone.LATE),
         (job_state.STAYS, Shape.RING, Tone.QUIET),
-        (job_state.LOST, Shape.TRIANGLE, Tone.LATE),
     )
 }
 """The states of jobs by their codes, in the order of a job's course."""
 STATES = (HERE, ON_TRIAL, IN_WORKSHOP, AWAY, HANDED_OVER, LOST, ON_HOLD, NEEDS_YOU, PAID, OWING, OWES, UNCLEARED,
-          TO_SETTLE, OWED, SETTLED, RETURNED, IN_STOCK, LOW, NONE_LEFT, *JOB_STATES.values())  # fmt: skip
+          TO_SETTLE, OWED, SETTLED, RETURNED, IN_STOCK, LOW, NONE_LEFT, OFFERED, LEFT_OUT, *JOB_STATES.values())  # fmt: skip
 """Every state there is; no other module has words for one."""
 
 
