@@ -231,6 +231,8 @@ def _lines(reading: Reading, form: BillJob, job: Job) -> tuple[ReadyLine, ...]:
     hourly = hourly_rate(reading, job.id)
     found = []
     for n, row in enumerate(form.lines):
+        if not row.what.strip():
+            raise Typed(N_("Say what was done in a few words."), field=f"lines[{n}].what")
         if row.quantity < 1:
             raise Typed(N_("The quantity is at least 1."), field=f"lines[{n}].quantity")
         amount = row.amount
@@ -265,7 +267,7 @@ def _earlier(reading: Reading, form: BillJob, job: Job) -> Job | None:
         error.field = "earlier_claim"
         raise
     earlier = reading.session.scalars(select(Job).where(Job.number == number)).first()
-    if earlier is None or earlier.instrument_id != job.instrument_id or earlier.id == job.id:
+    if earlier is None or earlier.instrument_id != job.instrument_id or earlier.id >= job.id:
         raise Typed(
             N_("{claim} is no earlier job on this instrument. Read the number again."),
             field="earlier_claim",

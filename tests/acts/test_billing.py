@@ -374,14 +374,11 @@ def test_warranty_names_the_earlier_job_and_charges_nothing(any_shop: TriedShop)
     job = ready(shop, left(shop), "100.00")
     bill(shop, job, work("100.00"))
     shop.pay(sale_of(shop, job))
-    with shop.ledger.write() as writing:  # handing over is tried elsewhere
-        writing.begin_act(op_id="handed over", act="collect_job", on=shop.today, by="the maker")
-        first = writing.session.get_one(Job, job)
-        first.ended_on, first.ending = shop.today, "stays"
-        writing.finish_act("job", job, {"subject": "job", "id": job, "changed": [], "papers": []})
-        writing.commit()
+    shop.act("collect_job", job_id=job, handed_to="Ida Skerry")
+    with shop.ledger.read() as reading:
+        first = reading.session.get_one(Job, job)
     again = shop.act(
-        "open_job_here", instrument_id=first.instrument_id, client_id=shop.player, hears="the seam again"
+        "open_job", instrument_id=first.instrument_id, client_id=shop.player, hears="the seam again"
     ).id
     used(shop, again, "3.00")
     shop.act("put_on_bench", job_id=again)
@@ -395,6 +392,13 @@ def test_warranty_names_the_earlier_job_and_charges_nothing(any_shop: TriedShop)
     assert [line.amount for line in facts.lines] == [eur("40.00"), eur("-40.00")]
     assert "Nothing is charged" in read_back(shop, outcome.papers[0])
     assert bill_of(shop, again).cost == 300
+    # A job that came later is no earlier one.
+    with shop.ledger.read() as reading:
+        later = reading.session.get_one(Job, again).number
+    shop.act("take_back_bill", job_id=job, why="under warranty, it turns out")
+    given = {"job_id": job, "bill_to": "warranty", "lines": (work("100.00"),)}
+    said = refused(shop, Typed, "earlier_claim", "bill_job", **given, earlier_claim=later)
+    assert said == f"{later} is no earlier job on this instrument. Read the number again."
 
 
 def test_a_bill_is_taken_back_and_made_anew(any_shop: TriedShop) -> None:
@@ -489,6 +493,7 @@ def test_what_cant_be_billed_is_refused_in_words(shop: TriedShop) -> None:
     refused(shop, Typed, "lines", "bill_job", **given, lines=())
     refused(shop, Typed, "lines[0].amount", "bill_job", **given, lines=(WorkRow(what="Work", minutes=10),))
     refused(shop, Typed, "lines[0].amount", "bill_job", **given, lines=(work("-1.00"),))
+    refused(shop, Typed, "lines[0].what", "bill_job", **given, lines=(work("1.00", " "),))
     refused(
         shop, Typed, "lines[1].quantity", "bill_job", **given, lines=(work("1.00"), part("1.00", quantity=0))
     )
