@@ -1,8 +1,8 @@
-"""One line to go anywhere from: places, and the acts that are possible now."""
+"""One line to go anywhere from: places, the acts that are possible now, and a job by its claim number."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
@@ -14,18 +14,25 @@ from shopledger.desk.labels import CELL, line_edit
 from shopledger.desk.palette import colours
 from shopledger.desk.shop import AnyAct
 from shopledger.quantities.words import _
+from shopledger.queries.shapes import Subject
 
 _WIDE, _ROWS = 420, 8
 
 
 @dataclass(frozen=True, slots=True)
 class Goal:
-    """Somewhere to go: a place by its name, or an act."""
+    """Somewhere to go: a place by its name, an act, or a thing; one that leads nowhere tells why."""
 
     text: str
     keys: str = ""
     place: str = ""
     act: AnyAct | None = None
+    subject: tuple[Subject, int] | None = None
+
+    @property
+    def leads(self) -> bool:
+        """Whether there is anywhere to go."""
+        return bool(self.place) or self.act is not None or self.subject is not None
 
 
 class GoTo(QFrame):
@@ -41,14 +48,17 @@ class GoTo(QFrame):
         self.setAutoFillBackground(True)
         self.setBackgroundRole(QPalette.ColorRole.Base)
         self._goals: Sequence[Goal] = ()
+        self._found: Callable[[str], Sequence[Goal]] = lambda _words: ()
         self._came_from: QWidget | None = None
         self.line = line_edit()
-        self.line.setPlaceholderText(_("go to a place, or do an act"))
+        self.line.setPlaceholderText(_("go to a place or a claim number, or do an act"))
         self.line.setAccessibleName(_("Go to"))
         self.list = QListWidget()
         self.list.setFont(sans(TEXT))
         self.list.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.list.setProperty("weight", "found")
+        self.list.setWordWrap(True)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setAccessibleName(_("What fits"))
         box = QVBoxLayout(self)
         box.setContentsMargins(CELL, CELL, CELL, CELL)
@@ -63,9 +73,9 @@ class GoTo(QFrame):
         """Lie over the upper middle of a widget."""
         self.setGeometry((over.width() - _WIDE) // 2, 72, _WIDE, 40 + 2 * CELL + _ROWS * 29)
 
-    def open(self, goals: Sequence[Goal]) -> None:
-        """Show these goals and take the keyboard."""
-        self._goals = goals
+    def open(self, goals: Sequence[Goal], found: Callable[[str], Sequence[Goal]]) -> None:
+        """Show these goals and take the keyboard; `found` gives the goals that are none of them, by what is typed."""
+        self._goals, self._found = goals, found
         self._came_from = self.window().focusWidget()
         self.line.clear()
         self._offer("")
@@ -76,11 +86,11 @@ class GoTo(QFrame):
     def _offer(self, words: str) -> None:
         self.list.clear()
         wanted = words.casefold().split()
-        for goal in self._goals:
-            if all(word in goal.text.casefold() for word in wanted):
-                item = QListWidgetItem(f"{goal.text}    {goal.keys}" if goal.keys else goal.text)
-                item.setData(Qt.ItemDataRole.UserRole, goal)
-                self.list.addItem(item)
+        fit = [goal for goal in self._goals if all(word in goal.text.casefold() for word in wanted)]
+        for goal in (*self._found(words), *fit):
+            item = QListWidgetItem(f"{goal.text}    {goal.keys}" if goal.keys else goal.text)
+            item.setData(Qt.ItemDataRole.UserRole, goal)
+            self.list.addItem(item)
         self.list.setCurrentRow(0)
 
     def on_words_typed(self, words: str) -> None:
@@ -90,8 +100,9 @@ class GoTo(QFrame):
     def on_item_chosen(self, item: QListWidgetItem) -> None:
         """Go there."""
         goal = item.data(Qt.ItemDataRole.UserRole)
-        self._close()
-        self.chosen.emit(goal)
+        if goal.leads:
+            self._close()
+            self.chosen.emit(goal)
 
     def _close(self) -> None:
         self.hide()

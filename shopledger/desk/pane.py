@@ -119,11 +119,19 @@ class Pane(QWidget):
         self._pages.setCurrentIndex(0 if len(self.rows.ids) else 1)
         if not len(self.rows.ids):
             self._empty.say(
-                self.table, self.first_act(), narrowed=bool(self.rows.words.strip()) or self._narrow_view()
+                self.table,
+                self.first_act(),
+                narrowed=bool(self.rows.words.strip()) or self._narrow_view(),
+                slip=self._slip(),
             )
             self.emptied.emit()
         elif kept is None or not self.view.choose(kept):
             self.view.choose(self.rows.ids[0])
+
+    def _slip(self) -> str:
+        """Give what is wrong with what is typed, or nothing."""
+        error = self.table.slip(self.rows.words) if self.table.slip is not None else None
+        return sentence(error, self.shop.ledger.manners) if error is not None else ""
 
     def _narrow_view(self) -> bool:
         return bool(self.table.views) and self.rows.view != self.table.views[0].name
@@ -218,13 +226,13 @@ class _Empty(QWidget):
         box.addWidget(self.act, 0, Qt.AlignmentFlag.AlignLeft)
         box.addStretch(1)
 
-    def say(self, table: Table, act: AnyAct | None, *, narrowed: bool) -> None:
+    def say(self, table: Table, act: AnyAct | None, *, narrowed: bool, slip: str) -> None:
         self._act = act
         self.act.setVisible(act is not None and not narrowed)
         if narrowed:
             self.title.setText(_("Nothing fits"))
             self.words.setText(
-                _("No row has all these words in this view. Take a word out, or choose another view.")
+                slip or _("No row has all these words in this view. Take a word out, or choose another view.")
             )
             return
         self.title.setText(_("Nothing here yet"))

@@ -61,6 +61,8 @@ class Shop:
     picture: Callable[[Ledger, str], bytes]
     group_fields: Callable[[type], Mapping[str, Field]]
     group_beginning: Callable[[type], Mapping[str, object]]
+    by_claim: Callable[[Reading, str], tuple[int, str] | None]
+    """The job of a claim number as it was typed and how it is named; None where something else was typed."""
     facts: Callable[[Reading], Sheet]
     """The shop's own page: its name, address, currency, tax."""
 

@@ -75,6 +75,11 @@ class Side(QStackedWidget):
         self.subject, self._sheet = None, None
         self._put_base(page)
 
+    def show_page(self, page: QWidget) -> None:
+        """Show a page that is about nothing of the tables at the bottom of the pile."""
+        self.subject, self._sheet = None, None
+        self._put_base(page)
+
     def show_subject(self, subject: Subject, subject_id: int) -> None:
         """Show the sheet of a thing at the bottom of the pile."""
         from shopledger.desk.sheet import SheetView

@@ -17,12 +17,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from shopledger.desk import accounts, people, sales, stock, workshop
+from shopledger.desk import accounts, people, sales, settings, stock, workshop
 from shopledger.desk.fonts import LARGE, SMALL, sans, serif
 from shopledger.desk.goto import Goal, GoTo
 from shopledger.desk.labels import CELL, Hairline, button, label
 from shopledger.desk.palette import Scheme
 from shopledger.desk.place import Place
+from shopledger.desk.settings import SETS, Settings
 from shopledger.desk.shop import AnyAct, Shop
 from shopledger.desk.work import Job, Work
 from shopledger.quantities.errors import LedgerError
@@ -183,10 +184,10 @@ class Frame(QWidget):
         return made
 
     def _make_settings(self) -> QWidget:
-        from shopledger.desk import settings
-
-        made = settings.make(self.shop, self._scheme)
+        made = settings.make(self.shop, self.work, self._scheme)
         made.scheme_chosen.connect(self.scheme_chosen)
+        made.done.connect(self.on_act_done)
+        made.said.connect(self.say)
         return made
 
     @property
@@ -211,13 +212,13 @@ class Frame(QWidget):
 
     def open_act(self, act: AnyAct) -> None:
         """Open an act's form in the place where it belongs."""
-        home = HOME.get(act.subject, "")
+        home = "settings" if act.name in SETS else HOME.get(act.subject, "")
         for name, tables in self.shop.tables.items():
             if not home and any(table.first_act == act.name for table in tables()):
                 home = name
         # What the shop does for itself alone, without a thing or a person, belongs to its books.
         place = self.show_place(home or "accounts")
-        if isinstance(place, Place):
+        if isinstance(place, Place | Settings):
             place.open_act(act)
 
     def say(self, words: str) -> None:
@@ -229,7 +230,7 @@ class Frame(QWidget):
     def unsaved(self) -> str:
         """Give the name of a place with a form in which something was typed, or nothing."""
         for name, made in self._made.items():
-            if isinstance(made, Place) and made.side.unsaved():
+            if isinstance(made, Place | Settings) and made.side.unsaved():
                 return name
         return ""
 
@@ -288,11 +289,22 @@ class Frame(QWidget):
         except LedgerError as error:
             self.say(error.sentence(self.shop.ledger.manners))
             return
-        self._goto.open([*(Goal(_(act.text), act.shortcut, act=act) for act in acts), *goals])
+        self._goto.open([*(Goal(_(act.text), act.shortcut, act=act) for act in acts), *goals], self._by_claim)
+
+    def _by_claim(self, words: str) -> Sequence[Goal]:
+        """Give the job of a claim number that is typed, or why there is none."""
+        try:
+            with self.shop.ledger.read() as reading:
+                found = self.shop.by_claim(reading, words)
+        except LedgerError as error:
+            return (Goal(error.sentence(self.shop.ledger.manners)),)
+        return () if found is None else (Goal(found[1], subject=(Subject.JOB, found[0])),)
 
     def on_goal_chosen(self, goal: Goal) -> None:
-        """Go to a place, or open the form of an act."""
-        if goal.act is None:
+        """Go to a place or a thing, or open the form of an act."""
+        if goal.subject is not None:
+            self.open_subject(*goal.subject)
+        elif goal.act is None:
             self.show_place(goal.place)
         elif (
             isinstance(self.shown, Place)

@@ -53,6 +53,7 @@ def wire(ledger: Ledger) -> Shop:
         picture=_picture,
         group_fields=_group_fields,
         group_beginning=_group_beginning,
+        by_claim=_by_claim,
         facts=_facts,
     )
 
@@ -133,6 +134,12 @@ def _account_sheet(reading: Reading, key: int) -> Sheet:
     from shopledger.queries import accounts
 
     return accounts.account_sheet(reading, key)
+
+
+def _by_claim(reading: Reading, typed: str) -> tuple[int, str] | None:
+    from shopledger.queries import jobs
+
+    return jobs.by_claim(reading, typed)
 
 
 def _facts(reading: Reading) -> Sheet:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from sqlalchemy import BigInteger, ColumnElement, Select, case, func, select, type_coerce
 
 from shopledger.model import Job, JobBill, Person
+from shopledger.quantities.errors import NotFound, Typed
 from shopledger.quantities.fields import Kind
 from shopledger.quantities.words import N_
 from shopledger.queries.declared import column_of, instrument_words, shown, table_columns, table_fields
@@ -15,14 +16,15 @@ from shopledger.queries.job_lines import in_short, state_code
 from shopledger.queries.owing import sales_money
 from shopledger.queries.shapes import JOB_STATES, Column, Row, Sheet, Subject, Table, View
 from shopledger.rules import job_state as states
-from shopledger.rules.claims import looks_like_claim
+from shopledger.rules.claims import looks_like_claim, read_claim
 from shopledger.store.matching import cut, matching
 
 if TYPE_CHECKING:
+    from shopledger.quantities.errors import LedgerError
     from shopledger.quantities.money import Money
     from shopledger.store.unit import Reading
 
-__all__ = ["TABLE", "ids", "page", "sheet", "state_code"]
+__all__ = ["TABLE", "by_claim", "ids", "page", "sheet", "slip_in", "state_code"]
 
 _NUMBER, *_FURTHER = table_columns(Job)
 COLUMNS = (
@@ -105,6 +107,35 @@ def _claim_or_words(typed: str) -> str:
     return "".join(cut(typed)) if looks_like_claim(typed) else typed
 
 
+def slip_in(typed: str) -> LedgerError | None:
+    """Give what is wrong with a claim number as it was typed; None where it is right, or something else was typed."""
+    try:
+        if looks_like_claim(typed):
+            read_claim(typed)
+    except Typed as error:
+        return error
+    return None
+
+
+def by_claim(reading: Reading, typed: str) -> tuple[int, str] | None:
+    """Give the job of a claim number and how it is named; None where something else was typed.
+
+    Raises: Typed: the number has a slip. NotFound: there is no job of that number.
+    """
+    if not looks_like_claim(typed):
+        return None
+    number = read_claim(typed)
+    found = reading.session.execute(
+        select(Job.id, Job.instrument_id, Person.name)
+        .join(Person, Person.id == Job.client_id)
+        .where(Job.number == number)
+    ).first()
+    if found is None:
+        raise NotFound(N_("There is no job {number} in this ledger. Read the number again."), number=number)
+    instrument = instrument_words(reading, [found.instrument_id])[found.instrument_id]
+    return found.id, f"{number} {found.name}, {instrument}"
+
+
 def page(reading: Reading, ids: Sequence[int]) -> Sequence[Row]:
     """Give the rows of these jobs in this order; of those that are gone there is no row."""
     wanted = list(ids)
@@ -167,4 +198,5 @@ TABLE = Table(
     hint=N_("claim number, client, instrument, what is wanted"),
     empty=N_("Jobs stand here from the day they are left, by the day they are promised for."),
     first_act="open_job",
+    slip=slip_in,
 )

@@ -12,6 +12,7 @@ from datetime import date
 from enum import Enum
 from typing import TYPE_CHECKING
 
+from shopledger.quantities.errors import LedgerError
 from shopledger.quantities.fields import Kind
 from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_
@@ -105,7 +106,8 @@ JOB_STATES = {
 }
 """The states of jobs by their codes, in the order of a job's course."""
 STATES = (HERE, ON_TRIAL, IN_WORKSHOP, AWAY, HANDED_OVER, LOST, ON_HOLD, NEEDS_YOU, PAID, OWING, OWES, UNCLEARED,
-          TO_SETTLE, OWED, SETTLED, RETURNED, IN_STOCK, LOW, NONE_LEFT, OFFERED, LEFT_OUT, *JOB_STATES.values())  # fmt: skip
+          TO_SETTLE, OWED, SETTLED, RETURNED, IN_STOCK, LOW, NONE_LEFT, OFFERED, LEFT_OUT,
+          *JOB_STATES.values())  # fmt: skip
 """Every state there is; no other module has words for one."""
 
 
@@ -161,6 +163,8 @@ class Table:
     """What belongs here, said where the table is empty."""
     first_act: str = ""
     """The name of the act that an empty table offers."""
+    slip: Callable[[str], LedgerError | None] | None = None
+    """What is wrong with words for which there is no row, if that can be told."""
 
 
 @dataclass(frozen=True, slots=True)
