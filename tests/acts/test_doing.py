@@ -243,6 +243,8 @@ def said_beforehand(shop: TriedShop, reading: Any, one: acts.Act[Any], key: int,
     if one.name in {"sell", "sell_goods"}:
         values["buyer_id"] = shop.player
         values.setdefault("lines", ())
+    if one.name == "reduce_price":
+        values |= {"price": eur("1.00"), "why": "a crack"}
     if one.name == "renew":
         values.setdefault("ends_on", shop.today)
     try:
