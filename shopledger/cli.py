@@ -142,7 +142,7 @@ def _open_window(ledger: str | None) -> int:
             N_(
                 "There is no screen here, so the window can't open. Without one there are {commands}; see {help}."
             ),
-            commands="demo, reckon, strings, materials, prove, export",
+            commands="demo, reckon, strings, materials, paper, prove, export",
             help="shopledger --help",
         )
     return open_window(ledger)
@@ -299,6 +299,37 @@ def prove(ledger: str, as_json: bool) -> int:
     else:
         click.echo(_("Nothing is wrong in {ledger}.").format(ledger=ledger))
     return NOT_DONE if wrong else OK
+
+
+@shopledger.command(
+    short_help=_("Compare a sheet of paper with a ledger."),
+    help=_(
+        "Tell which paper of LEDGER a sheet is, and whether the facts it was issued with are those that the ledger"
+        " keeps. MARK is the text that a scanner reads from the square code at the sheet's foot. Nothing is changed."
+        "\n\nExit status: 0 it matches; 1 it doesn't, or there is no such paper; 2 the text or the ledger can't be"
+        " read."
+    ),
+)
+@click.argument("ledger", type=LedgerName())
+@click.argument("mark", nargs=-1, required=True)
+@click.option("--json", "as_json", is_flag=True, help=_("Answer in JSON."))
+def paper(ledger: str, mark: tuple[str, ...], as_json: bool) -> int:
+    """Compare a sheet of paper with the ledger and print what was found."""
+    from shopledger.queries.compared import compare
+
+    try:
+        # The text has blanks in it, and is taken without quotes too.
+        found = compare(ledger, " ".join(mark))
+    except LedgerError as error:
+        return _say(error.sentence(), UNUSABLE)
+    if as_json:
+        import json
+        from dataclasses import asdict
+
+        click.echo(json.dumps(asdict(found), ensure_ascii=False, indent=2, default=str))
+    else:
+        click.echo(found.says)
+    return OK if found.matches else NOT_DONE
 
 
 @shopledger.command(

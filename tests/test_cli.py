@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import json
+import sqlite3
+from contextlib import closing
 from pathlib import Path
 
 import pytest
 
 from shopledger.boot import main
 from shopledger.screen import DEBIAN_PACKAGES, has_screen
+from tests.helpers.ledgers import file_template, told_file, told_template
+
+__all__ = ["file_template", "told_file", "told_template"]
 
 
 def _said(capsys: pytest.CaptureFixture[str]) -> str:
@@ -35,6 +40,9 @@ def _said(capsys: pytest.CaptureFixture[str]) -> str:
         (["reckon", "--json"], "Missing argument 'FILE'"),
         (["strings"], "Missing argument 'FILE'"),
         (["strings", "nowhere.json"], "nowhere.json"),
+        (["paper"], "Missing argument 'LEDGER'"),
+        (["paper", "nowhere.ledger", "SI 2026-001"], "there is no ledger “nowhere.ledger”"),
+        (["paper", "pyproject.toml"], "Missing argument 'MARK...'"),
         (["demo", "--at"], "'--at' requires an argument"),
         (["demo", "--at", "pyproject.toml"], "is a file"),
     ],
@@ -48,7 +56,15 @@ def test_what_cant_be_understood_is_told_in_one_sentence(
 
 @pytest.mark.parametrize(
     "arguments",
-    [["--help"], ["-h"], ["demo", "--help"], ["strings", "--help"], ["prove", "--help"], ["export", "-h"]],
+    [
+        ["--help"],
+        ["-h"],
+        ["demo", "--help"],
+        ["strings", "--help"],
+        ["paper", "-h"],
+        ["prove", "--help"],
+        ["export", "-h"],
+    ],
 )
 def test_help_is_there_everywhere(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     assert main(arguments) == 0
@@ -101,6 +117,36 @@ def test_what_is_no_ledger_cant_be_proved_or_exported(
         assert main(["export", str(path), "--out", str(tmp_path / "out")]) == 1
         assert path.name in _said(capsys)
         assert path.read_bytes() == content
+
+
+def test_a_sheet_of_paper_is_compared_with_the_ledger(
+    told_file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    where = str(told_file)
+    with closing(sqlite3.connect(told_file)) as ledger:
+        number, digest, issued_on = ledger.execute(
+            "SELECT number, facts_sha256, issued_on FROM paper WHERE kind = 'invoice'"
+        ).fetchone()
+    before = told_file.read_bytes()
+    assert main(["paper", where, f"{number} {digest}"]) == 0
+    assert f"Invoice {number}, issued on " in capsys.readouterr().out
+    # As a scanner types it, without quotes.
+    assert main(["paper", where, *number.split(), digest, "--json"]) == 0
+    answer = json.loads(capsys.readouterr().out)
+    assert (answer["number"], answer["matches"], answer["issued_on"]) == (number, True, issued_on)
+    assert answer["digest"] == answer["kept"] == digest
+
+    assert main(["paper", where, f"{number} {'0' * 64}"]) == 1
+    assert "The code doesn't match" in capsys.readouterr().out
+    assert main(["paper", where, f"SI 1999-001 {digest}", "--json"]) == 1
+    answer = json.loads(capsys.readouterr().out)
+    assert (answer["matches"], answer["issued_on"]) == (False, None)
+
+    assert main(["paper", where, number]) == 2
+    assert "This code is not from a paper of the ledger." in _said(capsys)
+    assert main(["paper", "pyproject.toml", f"{number} {digest}"]) == 2
+    assert "pyproject.toml" in _said(capsys)
+    assert told_file.read_bytes() == before
 
 
 def test_a_folder_with_other_things_is_left_alone_by_the_demo(

@@ -5,9 +5,6 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from reportlab.graphics.barcode.qrencoder import QRCode, QRErrorCorrectLevel
-from reportlab.pdfgen.pathobject import PDFPathObject
-
 from shopledger.quantities.errors import Typed
 from shopledger.quantities.words import N_
 
@@ -34,6 +31,9 @@ def read_mark(text: str) -> tuple[str, str]:
 
 def modules(text: str) -> tuple[tuple[bool, ...], ...]:
     """Give the rows of dark and light modules of the code, with 15 of 100 codewords to spare for wear."""
+    # The layout library is slow to load, and a code is read without it.
+    from reportlab.graphics.barcode.qrencoder import QRCode, QRErrorCorrectLevel
+
     code = QRCode(None, QRErrorCorrectLevel.M)
     code.addData(text)
     code.version = code.calculate_version()
@@ -46,6 +46,8 @@ def modules(text: str) -> tuple[tuple[bool, ...], ...]:
 
 def draw(canvas: Any, rows: tuple[tuple[bool, ...], ...], x: float, y: float, side: float) -> None:
     """Draw the modules into a square of `side` points with its lower left corner at x, y; a run as one piece."""
+    from reportlab.pdfgen.pathobject import PDFPathObject
+
     count = len(rows)
     # The rectangles are whole numbers, so they are written as the file format wants them; the path's own method would
     # format each of some two thousand numbers as a float.

@@ -34,13 +34,12 @@ from shopledger.quantities.errors import LedgerError, Trouble
 from shopledger.quantities.fields import Kind
 from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_
-from shopledger.store.engine import for_reading, is_server, make_engine, name_of
+from shopledger.store.engine import name_of
 from shopledger.store.export_form import HOW_TO_READ, csv_line, written
-from shopledger.store.files import Files, FolderFiles, TableFiles
-from shopledger.store.ledger import as_place, files_folder
+from shopledger.store.files import Files
+from shopledger.store.ledger import files_of
+from shopledger.store.looking import looking
 from shopledger.store.migrate import stored_revision
-from shopledger.store.prove import refuse_revision
-from shopledger.store.trouble import told
 
 FORMAT = 1
 """The version of the form; counted up when a reader of the one before would misread the new one."""
@@ -59,18 +58,11 @@ def export(where: str | Path, out: str | Path) -> Path:
     Raises: Trouble: the ledger can't be read, a file is missing or damaged, or the folder can't be written or isn't
             empty; then nothing is left behind.
     """
-    where, out = as_place(where), Path(out)
+    out = Path(out)
     _refuse_taken(out)
-    if isinstance(where, Path) and not where.is_file():
-        raise Trouble(N_("There is no ledger at {name}. Check the name."), name=str(where))
-    engine = make_engine(where, mode="ro")
-    try:
-        with told(where), for_reading(engine).connect() as connection:
-            refuse_revision(connection, name_of(where))
-            files: Files = TableFiles(engine) if is_server(where) else FolderFiles(files_folder(Path(where)))
-            return _whole(out, _Exporting(connection, files), name_of(where))
-    finally:
-        engine.dispose()
+    with looking(where) as looked:
+        files = files_of(looked.where, looked.engine)
+        return _whole(out, _Exporting(looked.connection, files), name_of(looked.where))
 
 
 def _refuse_taken(out: Path) -> None:

@@ -62,7 +62,7 @@ class Ledger:
         self.engine = engine
         self.clock = clock
         self.randomness = randomness
-        self.files: Files = TableFiles(engine) if is_server(where) else FolderFiles(files_folder(Path(where)))
+        self.files = files_of(where, engine)
         self._accounts: dict[str, int] = {}
         shops = Shop.__table__
         told_of_shop = select(shops.c.name, shops.c.currency, shops.c.time_zone, shops.c.locale).where(
@@ -129,6 +129,11 @@ class Ledger:
 def files_folder(path: Path) -> Path:
     """Give the folder of a file ledger's papers and pictures: `NAME.files` beside it."""
     return path.with_name(path.name + ".files")
+
+
+def files_of(where: str | Path, engine: Engine) -> Files:
+    """Give the papers and pictures of a ledger: in a table on a server, else in the folder beside the file."""
+    return TableFiles(engine) if is_server(where) else FolderFiles(files_folder(Path(where)))
 
 
 def as_place(where: str | Path) -> str | Path:

@@ -12,15 +12,16 @@ from sqlalchemy.exc import DatabaseError
 from shopledger.model import Person, Shop
 from shopledger.quantities.errors import Trouble
 from shopledger.quantities.words import N_
-from shopledger.store import migrate
-from shopledger.store.engine import for_reading, is_server, make_engine, name_of
-from shopledger.store.files import Files, FolderFiles, TableFiles
-from shopledger.store.ledger import as_place, files_folder
+from shopledger.store.engine import name_of
+from shopledger.store.ledger import files_of
+from shopledger.store.looking import looking
 from shopledger.store.proof.deeds import prove_deeds, prove_records
 from shopledger.store.proof.estimates import prove_estimates
 from shopledger.store.proof.finding import Proof, Wrong
 from shopledger.store.proof.goods import prove_goods
+from shopledger.store.proof.jobs import prove_jobs
 from shopledger.store.proof.journal import prove_journal
+from shopledger.store.proof.liens import prove_ends_of_jobs
 from shopledger.store.proof.moneys import (
     prove_charges,
     prove_fees,
@@ -34,7 +35,6 @@ from shopledger.store.proof.papers import prove_papers, prove_pictures
 from shopledger.store.proof.sales import prove_sales, prove_shares, prove_stays
 from shopledger.store.proof.schema import prove_guards, prove_schema
 from shopledger.store.proof.stored import prove_file, prove_references, prove_values
-from shopledger.store.trouble import told
 
 __all__ = ["Wrong", "prove"]
 
@@ -53,6 +53,8 @@ CHECKS: tuple[tuple[str, Callable[[Proof], None]], ...] = (
     ("sale", prove_sales),
     ("goods", prove_goods),
     ("estimate", prove_estimates),
+    ("job", prove_jobs),
+    ("job", prove_ends_of_jobs),
     ("payment", prove_payments),
     ("refund", prove_refunds),
     ("settlement", prove_settlements),
@@ -73,51 +75,26 @@ def prove(where: str | Path) -> list[Wrong]:
 
     Raises: Trouble: it can't be read: there is none, it is no ledger, too damaged, locked, or of another revision.
     """
-    where = as_place(where)
-    if isinstance(where, Path) and not where.is_file():
-        raise Trouble(N_("There is no ledger at {name}. Check the name."), name=str(where))
-    engine = make_engine(where, mode="ro")
-    try:
-        with told(where), for_reading(engine).connect() as connection:
-            return prove_connected(where, engine, connection)
-    finally:
-        engine.dispose()
+    with looking(where) as looked:
+        return prove_connected(looked.where, looked.engine, looked.connection)
 
 
 def prove_connected(where: str | Path, engine: Engine, connection: Connection) -> list[Wrong]:
     """Give everything that is wrong with a ledger as a connection sees it, inside its transaction.
 
-    Raises: Trouble: it is no ledger, or of another revision.
+    Raises: Trouble: it holds no shop.
     """
-    refuse_revision(connection, name_of(where))
     proof = _begun(where, engine, connection)
     for what, check in CHECKS:
         _checked(proof, what, check)
     return proof.found
 
 
-def refuse_revision(connection: Connection, name: str) -> None:
-    """Refuse what is no ledger, and one that another version of the program made.
-
-    Raises: Trouble, with what to do.
-    """
-    revision = migrate.stored_revision(connection)
-    migrate.refuse_unknown(revision, name)
-    if revision != migrate.NEWEST:
-        raise Trouble(
-            N_(
-                "{name} was made by an older version of this program. Open it once, which brings it up to date."
-            ),
-            name=name,
-        )
-
-
 def _begun(where: str | Path, engine: Engine, connection: Connection) -> Proof:
     shop = connection.execute(select(Shop.currency, Shop.person_id)).first()
     if shop is None:
         raise Trouble(N_("{name} holds no shop. Restore a backup."), name=name_of(where))
-    files: Files = TableFiles(engine) if is_server(where) else FolderFiles(files_folder(Path(where)))
-    proof = Proof(where, connection, files, shop.currency, shop.person_id)
+    proof = Proof(where, connection, files_of(where, engine), shop.currency, shop.person_id)
     proof.people = proof.pairs(select(Person.id, Person.number))
     return proof
 
