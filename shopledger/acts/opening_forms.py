@@ -39,17 +39,27 @@ class OpenJob(Form):
     """What a client leaves to be worked on: who, what, with what, what is wanted, until when."""
 
     client_id: int | None = ask(
-        Field(N_("Client"), Kind.PERSON, help=N_("Found by name or telephone; a new one is written below."))
+        Field(
+            N_("Client"),
+            Kind.PERSON,
+            help=N_("Found by name or telephone; a new one is written below."),
+            new_in="client",
+        )
     )
-    client: Mapping[str, Any] = ask(Field(N_("New client"), Kind.GROUP, of=Person))
+    client: Mapping[str, Any] = ask(
+        Field(N_("New client"), Kind.GROUP, of=Person, first=("name", "phone", "email"))
+    )
     instrument_id: int | None = ask(
         Field(
             N_("Known instrument"),
             Kind.INSTRUMENT,
             help=N_("Found by number, maker or serial; a new one is described below."),
+            new_in="instrument",
         )
     )
-    instrument: Mapping[str, Any] = ask(Field(N_("New instrument"), Kind.GROUP, of=Instrument))
+    instrument: Mapping[str, Any] = ask(
+        Field(N_("New instrument"), Kind.GROUP, of=Instrument, first=("kind", "maker", "serial"))
+    )
     came_with: str = ask(
         Field(N_("What came with it"), Kind.LINES, help=N_("Case, bow, rest, covers: one a line.")),
         default="",

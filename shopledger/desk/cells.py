@@ -15,6 +15,8 @@ from shopledger.desk.fonts import SMALL, sans
 from shopledger.desk.input import Wrong
 from shopledger.desk.inputs import make_input
 from shopledger.desk.labels import CELL, GROUP, label, tip
+from shopledger.desk.nested import GroupInput
+from shopledger.desk.picker import PickerInput
 from shopledger.desk.shop import Shop
 from shopledger.quantities.errors import LedgerError
 from shopledger.quantities.fields import Field, Kind
@@ -168,11 +170,13 @@ class CellGrid(QWidget):
             parent = self._inside(field.under, name) if field.under else self
             cell = Cell(shop, name, field, f"{path}.{name}" if path else name, parent)
             cell.changed.connect(self.on_cell_changed)
-            cell.wanted.connect(self.wanted)
+            cell.wanted.connect(self.on_new_wanted)
             if field.under:
                 self._folded[field.under][1].append(cell)
             made[name] = cell
         self.cells = {name: made[name] for name in fields}
+        for cell in self.cells.values():
+            cell.input.stand_beside(self.cells)
         self._lay(1)
 
     def _new_grid(self, of: QWidget) -> QGridLayout:
@@ -197,6 +201,11 @@ class CellGrid(QWidget):
                 cell.input.put(values[name])
         self._tell()
 
+    def begin(self, values: Mapping[str, object]) -> None:
+        """Put the values that a new record begins with, which are not worth telling in the heading of a fold."""
+        self._usual = values
+        self.fill(values)
+
     def take(self, wrong: list[Wrong]) -> dict[str, object]:
         """Give the values by name, with what is wrong appended."""
         return {name: cell.take(wrong) for name, cell in self.cells.items()}
@@ -219,6 +228,14 @@ class CellGrid(QWidget):
     def empty(self) -> bool:
         """Whether nothing stands in any of the inputs."""
         return all(cell.input.empty() for cell in self.cells.values())
+
+    def on_new_wanted(self, picker: PickerInput, words: str) -> None:
+        """Take a new one up in the part of the form that is there for it; else have it put into the ledger first."""
+        beside = self.cells.get(picker.field.new_in)
+        if beside is not None and isinstance(beside.input, GroupInput):
+            beside.input.begin(words)
+        else:
+            self.wanted.emit(picker, words)
 
     def on_cell_changed(self) -> None:
         """Tell in the headings what stands under them now."""

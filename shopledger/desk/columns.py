@@ -28,17 +28,19 @@ class Natural:
     widths: list[int]
     wordy: frozenset[int]
     kept: frozenset[int]
+    sorted_by: int = -1
+    """The column that is sorted by, left out last of all."""
 
 
 def fitted(natural: Natural, room: int) -> list[int]:
     """Give a width for each column so that together they fill the room; 0 for one that finds no place in it.
 
-    Shape:  columns of words give way first; then columns are left out from the right, but never the first, the one
-            that is sorted by, or one that shows a state.
+    Shape:  columns of words give way first; then columns are left out from the right, but never the first or one that
+            shows a state; the one that is sorted by last.
     """
     own, wordy = natural.widths, natural.wordy
     shown = list(range(len(own)))
-    for n in reversed(shown[1:]):
+    for n in sorted(shown[1:], key=lambda n: (n != natural.sorted_by, n), reverse=True):
         least = sum(_LEAST + 2 * CELL if at in wordy else own[at] for at in shown)
         if least <= room:
             break
@@ -79,7 +81,6 @@ def natural_widths(rows: Rows) -> Natural:
             wide = max(wide, min(longest, column.width * figure * 1.6) + 2)
             if n and column.kind in {Kind.TEXT, Kind.LINES, Kind.CHOICE}:
                 wordy.add(n)
-        if column.name == rows.column:
-            kept.add(n)
         widths.append(int(wide) + 2 * CELL)
-    return Natural(widths, frozenset(wordy), frozenset(kept))
+    by = next((n for n, column in enumerate(rows.table.columns) if column.name == rows.column), -1)
+    return Natural(widths, frozenset(wordy), frozenset(kept), by)

@@ -69,6 +69,9 @@ class Input(QWidget):
         """Give the cell inside it that the rest of a path leads to."""
         return None
 
+    def stand_beside(self, cells: Mapping[str, Any]) -> None:
+        """Be told of the cells among which it stands, by name, once all of them are made."""
+
     def mark_wrong(self, wrong: bool) -> None:
         """Show by more than words that it is wrong, or no longer."""
 

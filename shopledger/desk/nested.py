@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, is_dataclass
+from dataclasses import dataclass, is_dataclass, replace
 from typing import Any
 
 from PySide6.QtCore import Qt
@@ -13,7 +13,7 @@ from shopledger.desk.input import Input, Wrong, build, defaults_of, rebuild, wit
 from shopledger.desk.labels import CELL, STEP, Hairline, button
 from shopledger.desk.shop import Shop
 from shopledger.quantities.errors import Bug
-from shopledger.quantities.fields import Field, inputs
+from shopledger.quantities.fields import Field, Kind, inputs
 from shopledger.quantities.words import N_, _
 
 MakeGrid = Callable[[Shop, Mapping[str, Field], str, int], Any]
@@ -27,7 +27,13 @@ def fields_within(shop: Shop, field: Field) -> Mapping[str, Field]:
     """
     if field.of is None:
         raise Bug(N_("{label} doesn't say of what it is made."), label=field.label)
-    return inputs(field.of) if is_dataclass(field.of) else shop.group_fields(field.of)
+    found = inputs(field.of) if is_dataclass(field.of) else shop.group_fields(field.of)
+    if not field.first:
+        return found
+    return {
+        name: one if name in field.first else replace(one, under=N_("More about it"))
+        for name, one in found.items()
+    }
 
 
 class GroupInput(Input):
@@ -42,7 +48,7 @@ class GroupInput(Input):
         self._required = field.required
         self.grid = make_grid(shop, self._fields, path, 3)
         if field.of is not None and not is_dataclass(field.of):
-            self.grid.fill(shop.group_beginning(field.of))
+            self.grid.begin(shop.group_beginning(field.of))
         self._shown: set[str] = set()
         box = QVBoxLayout(self)
         box.setContentsMargins(0, STEP, 0, 0)
@@ -70,6 +76,26 @@ class GroupInput(Input):
             # What was never there and wasn't typed is left out, so that the record's own default stands.
             if value is not None or name in self._shown or self.grid.cells[name].input.touched
         }
+
+    def begin(self, words: str) -> None:
+        """Take up what was typed elsewhere: words of a choice are chosen, the rest is the first line."""
+        left = words.split()
+        cells = [cell for cell in self.grid.cells.values() if not cell.field.under]
+        for cell in cells:
+            said = [(code, _(word)) for code, word in cell.field.choices]
+            code = next(
+                (code for code, word in said if word.casefold() in (one.casefold() for one in left)), None
+            )
+            if code is not None:
+                left = [one for one in left if one.casefold() != dict(said)[code].casefold()]
+                cell.input.put(code)
+        line = next((cell for cell in cells if cell.field.kind is Kind.TEXT), None)
+        if line is not None and left:
+            line.input.put(" ".join(left))
+            line.input.on_typed()
+        self.on_typed()
+        empty = next((cell for cell in cells if cell.input.empty()), cells[0])
+        empty.input.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def put(self, value: object) -> None:
         """Show a mapping of values."""

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
+
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QListWidget, QListWidgetItem, QVBoxLayout
@@ -29,6 +32,8 @@ class PickerInput(Input):
         self.shop, self.field = shop, field
         self.picking = shop.picking[field.kind]
         self.id: int | None = None
+        self.new_in: str | None = None
+        """The words of the part of the form into which a new one goes, where there is such a part."""
         self.line = line_edit()
         self.line.setPlaceholderText(_("type a part of the name"))
         self.found = QListWidget()
@@ -46,6 +51,11 @@ class PickerInput(Input):
         self.watch(self.line)
         self.line.textEdited.connect(self.on_text_edited)
         self.found.itemClicked.connect(self.on_item_chosen)
+
+    def stand_beside(self, cells: Mapping[str, Any]) -> None:
+        """Send a new one into the part of the form that is there for it."""
+        beside = cells.get(self.field.new_in)
+        self.new_in = _(beside.field.label) if beside is not None else None
 
     def take(self, wrong: list[Wrong]) -> object:
         """Give the id that was chosen.
@@ -104,12 +114,19 @@ class PickerInput(Input):
                 found = ()
             for subject_id, named in found:
                 self._add(named, subject_id)
-            first = self.shop.act(self.picking.new)
-            if first is not None:
-                self._add(_("{act}: “{words}”").format(act=_(first.text), words=words), _NEW)
+            new = self._new_words()
+            if new:
+                self._add(_("{act}: “{words}”").format(act=new, words=words), _NEW)
         self.found.setCurrentRow(0)
         self.found.setFixedHeight(min(self.found.count(), OFFERED + 1) * 28 + 2)
         self.found.setVisible(self.found.count() > 0)
+
+    def _new_words(self) -> str:
+        """Give the words under which one goes who isn't in the ledger yet, or nothing."""
+        if self.new_in is not None:
+            return self.new_in
+        act = self.shop.act(self.picking.new)
+        return _(act.text) if act is not None else ""
 
     def _add(self, words: str, subject_id: int) -> None:
         item = QListWidgetItem(words)
@@ -122,6 +139,9 @@ class PickerInput(Input):
         if subject_id == _NEW:
             words = self.line.text().strip()
             self.found.hide()
+            if self.new_in is not None:
+                self.put(None)
+                self.on_typed()
             self.wanted.emit(self, words)
         else:
             self.choose(subject_id)

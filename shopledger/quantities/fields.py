@@ -81,6 +81,14 @@ class Field:
     """True where the program gives the value: shown, never typed."""
     under: str = ""
     """The heading under which a form folds it away, since it isn't usually needed; marked words."""
+    first: tuple[str, ...] = ()
+    """Of a GROUP: the names of the fields that are usually needed; all others are folded away. Empty: none is."""
+    new_in: str = ""
+    """Of what is chosen by name: the GROUP beside it into which one goes who isn't in the ledger yet."""
+    listed: Callable[[str], tuple[str, ...]] | None = None
+    """Of a TEXT: gives the marked words it is chosen from, for a kind of instrument."""
+    pins: str = ""
+    """Of ROWS that can stand on photographs: the PICTURES beside them."""
     personal: bool = False
     """True where the value is about a person and an erasure must empty it."""
 

@@ -21,7 +21,6 @@ from shopledger.queries.shapes import (
     Group,
     Row,
     Sheet,
-    State,
     Subject,
     Table,
     View,
@@ -37,9 +36,8 @@ COLUMNS = (
     Column("for_kind", N_("For"), Kind.TEXT, 14),
     Column("minutes", N_("Usual time"), Kind.TEXT, 11),
     Column("price", N_("Price"), Kind.MONEY, 11),
-    Column("state", N_("State"), Kind.TEXT, 14, sortable=False),
 )
-VIEWS = (View("offered", N_("Offered")), View("left_out", N_("Left out")), View("all", N_("All")))
+VIEWS = (View("offered", N_("Offered")), View("left_out", N_("Left out")))
 
 
 def priced_words(reading: Reading, item: WorkItem) -> str:
@@ -51,15 +49,15 @@ def priced_words(reading: Reading, item: WorkItem) -> str:
 
 def ids(reading: Reading, view: str, words: str, sort: str, descending: bool) -> Sequence[int]:
     """Give the lines of a view that fit what is typed, sorted; a price list is short enough to be read whole."""
-    column: ColumnElement[Any] = column_of(WorkItem, sort if sort != "state" else "what")
-    order = func.lower(column) if sort in {"what", "for_kind", "state"} else column
+    column: ColumnElement[Any] = column_of(WorkItem, sort)
+    order = func.lower(column) if sort in {"what", "for_kind"} else column
     key = type_coerce(WorkItem.id, BigInteger())
     question = select(key, WorkItem.what, WorkItem.for_kind).order_by(
         (order.desc() if descending else order.asc()).nulls_last(), key
     )
     if view == "offered":
         question = question.where(WorkItem.left_out_on.is_(None))
-    elif view == "left_out":
+    else:
         question = question.where(WorkItem.left_out_on.is_not(None))
     typed = plain_words(words)
     return tuple(
@@ -78,7 +76,6 @@ def page(reading: Reading, ids: Sequence[int]) -> Sequence[Row]:
             WorkItem.for_kind,
             WorkItem.minutes,
             WorkItem.price,
-            WorkItem.left_out_on,
         ).where(WorkItem.id.in_(list(ids)))
     )
     found = {
@@ -89,16 +86,11 @@ def page(reading: Reading, ids: Sequence[int]) -> Sequence[Row]:
                 kind,
                 time_words(minutes) if minutes else None,
                 None if price is None else reading.money(price),
-                _state(left_out_on),
             ),
         )
-        for key, what, kind, minutes, price, left_out_on in rows
+        for key, what, kind, minutes, price in rows
     }
     return tuple(found[key] for key in ids if key in found)
-
-
-def _state(left_out_on: object) -> State:
-    return OFFERED if left_out_on is None else LEFT_OUT
 
 
 def sheet(reading: Reading, item_id: int) -> Sheet:
@@ -127,7 +119,7 @@ def sheet(reading: Reading, item_id: int) -> Sheet:
         else _("No longer offered since {day}; what was estimated by it stays as it was.").format(
             day=show_day(left_out, reading.ledger.manners)
         ),
-        state=_state(left_out),
+        state=OFFERED if left_out is None else LEFT_OUT,
         groups=(Group(N_("What it costs"), _costs(reading, item)),),
     )
 

@@ -30,7 +30,7 @@ def found(shop: TriedShop, words: str) -> list[str]:
 def listed(shop: TriedShop, view: str = "offered", words: str = "", sort: str = "what") -> list[Any]:
     with shop.ledger.read() as reading:
         rows = TABLE.page(reading, TABLE.ids(reading, view, words, sort, False))
-        return [row.cells[:-1] for row in rows]
+        return [row.cells for row in rows]
 
 
 def test_a_line_is_added_once_changed_left_out_and_offered_again(any_shop: TriedShop) -> None:
