@@ -20,6 +20,7 @@ CHARGE_KINDS = (
     "kind IN ('withdrawal', 'storage', 'insurance', 'valuation', 'private_sale', 'failed_sale', 'paid_back', "
     "'repair', 'other')"
 )
+PAYMENT_METHODS = "method IN ('transfer', 'card', 'cheque', 'cash', 'deposit', 'part_exchange', 'lien')"
 GIVEN = {
     "measurement": {"stage": types.Words()},
     "shop": {
@@ -119,7 +120,7 @@ def upgrade() -> None:
             "bill_to IN ('client', 'owner', 'shop', 'warranty')", name=op.f("ck_job_bill_to_choice")
         ),
         sa.CheckConstraint(
-            "ending IN ('collected', 'declined', 'lien', 'stays')", name=op.f("ck_job_ending_choice")
+            "ending IN ('collected', 'declined', 'lien', 'stays', 'lost')", name=op.f("ck_job_ending_choice")
         ),
         sa.ForeignKeyConstraint(["client_id"], ["person.id"], name=op.f("fk_job_client_id_person")),
         sa.ForeignKeyConstraint(["earlier_job_id"], ["job.id"], name=op.f("fk_job_earlier_job_id_job")),
@@ -232,7 +233,7 @@ def upgrade() -> None:
         sa.Column("costs", types.Whole(), nullable=False),
         sa.Column("surplus", types.Whole(), nullable=False),
         sa.Column("by_what_right", types.Words(), nullable=False),
-        sa.Column("entry_id", types.Whole(), nullable=False),
+        sa.Column("entry_id", types.Whole(), nullable=True),
         sa.ForeignKeyConstraint(["entry_id"], ["entry.id"], name=op.f("fk_lien_sale_entry_id_entry")),
         sa.ForeignKeyConstraint(["job_id"], ["job.id"], name=op.f("fk_lien_sale_job_id_job")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_lien_sale")),
@@ -480,6 +481,8 @@ def upgrade() -> None:
 
     with op.batch_alter_table("payment", recreate=rebuilt, table_kwargs=STRICT) as batch_op:
         batch_op.add_column(sa.Column("job_id", types.Whole(), nullable=True))
+        batch_op.drop_constraint(batch_op.f("ck_payment_method_choice"), type_="check")
+        batch_op.create_check_constraint(batch_op.f("ck_payment_method_choice"), PAYMENT_METHODS)
         batch_op.create_index(batch_op.f("ix_payment_job_id"), ["job_id"], unique=False)
         batch_op.create_foreign_key(batch_op.f("fk_payment_job_id_job"), "job", ["job_id"], ["id"])
 
@@ -496,6 +499,10 @@ def upgrade() -> None:
     with op.batch_alter_table("sale_line", recreate=rebuilt, table_kwargs=STRICT) as batch_op:
         batch_op.add_column(sa.Column("goods_id", types.Whole(), nullable=True))
         batch_op.create_foreign_key(batch_op.f("fk_sale_line_goods_id_goods"), "goods", ["goods_id"], ["id"])
+
+    with op.batch_alter_table("settlement", recreate=rebuilt, table_kwargs=STRICT) as batch_op:
+        batch_op.add_column(sa.Column("job_id", types.Whole(), nullable=True))
+        batch_op.create_foreign_key(batch_op.f("fk_settlement_job_id_job"), "job", ["job_id"], ["id"])
 
     with op.batch_alter_table("shop", recreate=rebuilt, table_kwargs=STRICT) as batch_op:
         batch_op.add_column(sa.Column("work_rate", types.Whole(), nullable=True))

@@ -19,6 +19,7 @@ from shopledger.acts import (
     goods,
     holding,
     job_money,
+    lien_sale,
     losing,
     noting,
     opening,
@@ -85,6 +86,7 @@ ALL: tuple[Act[Any], ...] = (
     *unbilling.ACTS,
     *collecting.ACTS,
     *reminding.ACTS,
+    *lien_sale.ACTS,
     *shop_money.ACTS,
     *work_terms.ACTS,
 )

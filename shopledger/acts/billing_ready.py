@@ -140,7 +140,7 @@ class ReadyBill:
 def job_to_bill(reading: Reading, job_id: int) -> Job:
     """Give a job that can be billed now.
 
-    Raises: NotFound: there is none. Refused: it is billed, was declined, is not ready, or is gone.
+    Raises: NotFound: there is none. Refused: it is billed, was declined, is lost or sold, or is not ready.
     """
     job = job_named(reading, job_id)
     bill = bill_standing(reading, job.id)
@@ -152,6 +152,12 @@ def job_to_bill(reading: Reading, job_id: int) -> Job:
         )
     if job.ending in {"declined", "lien"} or (job.declined_on is not None and job.ready_on is None):
         raise Refused(N_("The work of job {job} was declined: there is nothing to bill."), job=job.number)
+    if job.ending == "lost":
+        raise Refused(
+            N_("What the job {job} was about was lost on {day}: there is nothing to bill."),
+            job=job.number,
+            day=job.ended_on,
+        )
     if job.ready_on is None:
         raise Refused(N_("The job {job} is not ready. Mark it as ready, then bill it."), job=job.number)
     return job

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.deposits import bounce, deposits_for_job, give_back_deposit, left_of
 from shopledger.acts.job_deposits import record_job_deposit
-from shopledger.acts.opening import going_job, job_in_work
+from shopledger.acts.opening import job_in_work, job_of
 from shopledger.acts.paying import clear
 from shopledger.acts.working import check_day
 from shopledger.model import Job, Payment
@@ -91,7 +91,7 @@ def refuse_no_deposit(reading: Reading, job_id: int) -> None:
 
 def refuse_none_waits(reading: Reading, job_id: int) -> None:
     """Refuse to clear where no deposit waits."""
-    job = going_job(reading, job_id)
+    job = job_of(reading, job_id)
     if not _held(reading, job.id, cleared=False):
         raise Refused(N_("No deposit waits to clear."))
 
@@ -112,7 +112,7 @@ def _whole(reading: Reading, job_id: int) -> list[Payment]:
 
 def refuse_no_bounce(reading: Reading, job_id: int) -> None:
     """Refuse to record a deposit as come back where none is held whole."""
-    job = going_job(reading, job_id)
+    job = job_of(reading, job_id)
     if not _whole(reading, job.id):
         raise Refused(N_("There is no deposit that could come back."))
 
@@ -127,7 +127,7 @@ def run_bounce_job_deposit(writing: Writing, form: OfJobDeposits) -> Outcome:
 
 def refuse_nothing_held(reading: Reading, job_id: int) -> None:
     """Refuse to give back where no cleared deposit is held."""
-    job = going_job(reading, job_id)
+    job = job_of(reading, job_id)
     if not _held(reading, job.id, cleared=True):
         raise Refused(N_("No deposit that has cleared is held for the job {job}."), job=job.number)
 

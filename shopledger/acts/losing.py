@@ -10,6 +10,7 @@ from sqlalchemy import func, select
 
 from shopledger.acts.agreeing import end_agreement
 from shopledger.acts.declare import Act, Form, Outcome
+from shopledger.acts.lost_jobs import end_jobs_of_lost
 from shopledger.acts.owning import owners_now, shop_person
 from shopledger.acts.papers import leave_paper
 from shopledger.acts.paying import CHANGED, above_zero, clear, receipt, record_payment
@@ -116,9 +117,10 @@ def run_report_loss(writing: Writing, form: ReportLoss) -> Outcome:
     if agreement is not None:
         end_agreement(writing, agreement, "lost", number)
     end_stay(writing, stay, "lost", place="lost")
+    end_jobs_of_lost(writing, stay)
     owners = [share.person_id for share in shares if share.person_id != shop]
     papers = (_report(writing, loss, form.instrument_id, owners[0]),) if owners_part else ()
-    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED, papers)
+    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED | {Subject.JOB}, papers)
 
 
 def _report(writing: Writing, loss: Loss, instrument_id: int, owner: int) -> int:

@@ -29,6 +29,8 @@ from shopledger.rules.dividing import paid_on_lines
 from shopledger.rules.journal import Amount
 from shopledger.store.unit import Reading, Writing
 
+NOT_PAID = ("deposit", "lien")
+"""How an invoice is covered without a payment that could come back."""
 CHANGED = frozenset({Subject.SALE, Subject.INSTRUMENT, Subject.PERSON, Subject.ENTRY, Subject.ACCOUNT})
 
 
@@ -137,8 +139,16 @@ def receipt(writing: Writing, payment: Payment) -> int:
     from shopledger.queries.facts.payment_receipt import payment_receipt_facts
 
     facts = payment_receipt_facts(writing, payment.id, payment.number, writing.on)
+    job_id = payment.job_id
+    if payment.sale_id is not None:
+        job_id = sale_of(writing, payment.sale_id).job_id
     return leave_paper(
-        writing, "payment_receipt", facts, person_id=payment.person_id, sale_id=payment.sale_id
+        writing,
+        "payment_receipt",
+        facts,
+        person_id=payment.person_id,
+        sale_id=payment.sale_id,
+        job_id=job_id,
     )
 
 
@@ -244,7 +254,7 @@ def run_bounce_payment(writing: Writing, form: BouncePayment) -> Outcome:
     payment = writing.session.scalars(
         select(Payment).where(Payment.sale_id == form.sale_id, Payment.number == form.number.strip())
     ).first()
-    if payment is None or payment.bounced_on is not None or payment.method == "deposit":
+    if payment is None or payment.bounced_on is not None or payment.method in NOT_PAID:
         raise Refused(
             N_("{number} is no payment of this sale that can bounce. Choose another."),
             field="number",
@@ -309,7 +319,7 @@ def refuse_nothing_waits(reading: Reading, sale_id: int) -> None:
 def refuse_nothing_paid(reading: Reading, sale_id: int) -> None:
     """Refuse a bounce where nothing was paid."""
     have = select(Payment.id).where(
-        Payment.sale_id == sale_id, Payment.bounced_on.is_(None), Payment.method != "deposit"
+        Payment.sale_id == sale_id, Payment.bounced_on.is_(None), Payment.method.not_in(NOT_PAID)
     )
     if reading.session.scalar(have.limit(1)) is None:
         raise Refused(N_("There is no payment that could bounce."))

@@ -1,4 +1,4 @@
-"""Reminding of work that nobody collects: a letter at 30, 60 and 90 days, each once."""
+"""Reminders: a letter when what is ready, or was declined, has waited 30, 60 and 90 days to be collected; one each."""
 
 from __future__ import annotations
 
@@ -10,76 +10,98 @@ from sqlalchemy import select
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.opening import going_job
 from shopledger.acts.papers import leave_paper
-from shopledger.model import Job, Reminder
+from shopledger.model import Job, Reminder, Stay
 from shopledger.papers.workshop import UNCOLLECTED
 from shopledger.quantities.errors import Refused
-from shopledger.quantities.words import N_, _
+from shopledger.quantities.showing import show_day
+from shopledger.quantities.words import N_, _, count_words
+from shopledger.queries.facts.jobs import bill_standing
+from shopledger.queries.job_standing import state_code_of
+from shopledger.queries.owing import sale_money
 from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.rules.job_state import DECLINED, READY
 from shopledger.rules.uncollected import next_reminder, reminder_due
 from shopledger.store.unit import Reading, Writing
 
 
 @dataclass(frozen=True, kw_only=True)
 class Remind(Form):
-    """A letter to the client of a job whose instrument waits."""
+    """A letter to the client of what waits to be collected."""
 
     job_id: int
 
 
-def waits_since(reading: Reading, job_id: int) -> tuple[Job, date]:
-    """Give a job whose instrument waits to be collected, and since when.
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """A job that waits to be collected: since when, and after how many days letters went out, and when."""
 
-    Raises: NotFound: there is no such job. Refused: it ended, or nothing waits.
+    job: Job
+    since: date
+    sent: dict[int, date]
+
+
+def waiting_job(reading: Reading, job_id: int) -> Waiting:
+    """Give a job that waits for its client.
+
+    Raises: NotFound: there is none. Refused: it ended, isn't ready, isn't billed, or stays with the shop anyhow.
     """
     job = going_job(reading, job_id)
-    since = job.ready_on or (job.declined_on if job.begun_on is None else None)
-    if since is None:
+    stay = reading.session.get_one(Stay, job.stay_id)
+    if stay.reason != "repair" or stay.ended_on is not None:
         raise Refused(
-            N_("The job {job} is neither ready nor declined: nothing waits to be collected."), job=job.number
+            N_("What the job {job} is about wasn't left for work alone: nobody is asked to collect it."),
+            job=job.number,
         )
-    return job, since
+    letters = reading.session.scalars(
+        select(Reminder).where(Reminder.job_id == job.id).order_by(Reminder.after_days)
+    )
+    sent = {letter.after_days: letter.sent_on for letter in letters}
+    code = state_code_of(job)
+    if code == DECLINED:
+        assert job.declined_on is not None
+        return Waiting(job, job.declined_on, sent)
+    if code != READY:
+        raise Refused(N_("The job {job} is not ready: there is nothing to collect yet."), job=job.number)
+    assert job.ready_on is not None
+    if bill_standing(reading, job.id) is None:
+        raise Refused(
+            N_("The job {job} is not billed. Bill it first, so that the letter says what is to be paid."),
+            job=job.number,
+        )
+    return Waiting(job, job.ready_on, sent)
 
 
-def sent_after(reading: Reading, job_id: int) -> list[int]:
-    """Give after how many days of waiting letters went out, in order."""
-    return list(
-        reading.session.scalars(
-            select(Reminder.after_days).where(Reminder.job_id == job_id).order_by(Reminder.after_days)
+def _due(waiting: Waiting, on: date) -> int:
+    """Give after how many days the letter that is due on a day goes out.
+
+    Raises: Refused: none is due then, with when the next one is.
+    """
+    due = reminder_due(waiting.since, on, waiting.sent)
+    if due is not None:
+        return due
+    following = next_reminder(waiting.since, waiting.sent)
+    if following is None:
+        raise Refused(
+            N_("All three letters about the job {job} went out, the last on {day}."),
+            job=waiting.job.number,
+            day=max(waiting.sent.values()),
         )
+    raise Refused(
+        N_("The next letter about the job {job} is due on {day}."),
+        field="on",
+        job=waiting.job.number,
+        day=following,
     )
 
 
-def letter_due(reading: Reading, job_id: int, on: date) -> tuple[Job, int]:
-    """Give the job and after how many days its letter of that day is.
-
-    Raises: NotFound, Refused: nothing waits, or no letter is due yet; its day is named.
-    """
-    job, since = waits_since(reading, job_id)
-    sent = sent_after(reading, job.id)
-    due = reminder_due(since, on, sent)
-    if due is None:
-        falls = next_reminder(since, sent)
-        if falls is None:
-            raise Refused(
-                N_(
-                    "All letters about the job {job} went out, the last after {days} days. Ask what your law allows."
-                ),
-                job=job.number,
-                days=sent[-1],
-            )
-        raise Refused(
-            N_("No letter about the job {job} is due before {day}."), field="on", job=job.number, day=falls
-        )
-    return job, due
-
-
 def run_remind(writing: Writing, form: Remind) -> Outcome:
-    """Write the letter that is due."""
-    job, days = letter_due(writing, form.job_id, form.on)
-    writing.add(Reminder(job_id=job.id, after_days=days, sent_on=writing.on))
+    """Write the letter that is due, and keep that it went out."""
     from shopledger.queries.facts.reminder import reminder_facts
 
-    facts = reminder_facts(writing, job.id, days, writing.number("reminder"), writing.on)
+    waiting = waiting_job(writing, form.job_id)
+    job, after = waiting.job, _due(waiting, form.on)
+    writing.add(Reminder(job_id=job.id, after_days=after, sent_on=writing.on))
+    facts = reminder_facts(writing, job.id, after, writing.number("reminder"), writing.on)
     paper = leave_paper(
         writing,
         "reminder",
@@ -91,29 +113,42 @@ def run_remind(writing: Writing, form: Remind) -> Outcome:
     return Outcome(Subject.JOB, job.id, frozenset({Subject.JOB}), (paper,))
 
 
-def refuse_no_letter(reading: Reading, job_id: int) -> None:
-    """Refuse a letter where none is due today."""
-    letter_due(reading, job_id, reading.ledger.today())
-
-
 def preview_remind(reading: Reading, form: Remind) -> Preview:
-    """Say which letter it is, and the caution."""
-    _job, days = letter_due(reading, form.job_id, form.on)
-    return Preview(
-        _("A letter to the client"), (Line(_("After days of waiting"), str(days)),), (_(UNCOLLECTED),)
-    )
+    """Say which letter it is, what went out before, and what is to be paid."""
+    waiting = waiting_job(reading, form.job_id)
+    after = _due(waiting, form.on)
+    manners = reading.ledger.manners
+    lines = [
+        Line(
+            count_words("{n} day", "{n} days", (form.on - waiting.since).days),
+            _("waiting since {day}").format(day=show_day(waiting.since, manners)),
+        ),
+        Line(_("Letter"), count_words("after {n} day", "after {n} days", after), strong=True),
+    ]
+    lines += [
+        Line(_("Written before"), f"{show_day(on, manners)}") for _after, on in sorted(waiting.sent.items())
+    ]
+    bill = bill_standing(reading, waiting.job.id)
+    if bill is not None and bill.sale_id is not None:
+        lines.append(Line(_("To pay"), amount=sale_money(reading, bill.sale_id).owes))
+    return Preview(waiting.job.number, tuple(lines), (_(UNCOLLECTED),))
+
+
+def refuse_no_letter(reading: Reading, job_id: int) -> None:
+    """Refuse a letter where nothing waits to be collected, or none is due today."""
+    _due(waiting_job(reading, job_id), reading.ledger.today())
 
 
 REMIND = Act(
     name="remind",
-    text=N_("Remind of it"),
+    text=N_("Remind to collect"),
     subject=Subject.JOB,
     form=Remind,
     run=run_remind,
     subject_input="job_id",
     allowed=refuse_no_letter,
     preview=preview_remind,
-    help=N_("A letter at 30, 60 and 90 days; rules on uncollected goods differ by place."),
+    help=N_("A letter after 30, 60 and 90 days; rules on uncollected goods differ by place."),
     papers=("reminder",),
 )
 ACTS = (REMIND,)

@@ -39,6 +39,7 @@ JOB_ENDINGS = (
     ("declined", N_("declined and returned")),
     ("lien", N_("sold for what was owed")),
     ("stays", N_("done; it stays with the shop")),
+    ("lost", N_("lost in the shop")),
 )
 
 
@@ -291,7 +292,7 @@ class LienSale(Record):
             help=N_("The law, the notices given, the waiting time."),
         )
     )
-    entry_id: Mapped[int] = link("entry.id")
+    entry_id: Mapped[int | None] = link("entry.id")
 
 
 class SetupString(Record):

@@ -21,6 +21,7 @@ METHODS = (
     ("cash", N_("cash")),
     ("deposit", N_("deposit set off")),
     ("part_exchange", N_("part-exchange")),
+    ("lien", N_("sale for what was owed")),
 )
 PAID_BY = METHODS[:4]
 CHARGE_KINDS = (
@@ -106,7 +107,7 @@ class RefundShare(Record):
 
 
 class Settlement(Record):
-    """What of a line (or a loss) became due and was set aside for its owners; its paper is the account sales."""
+    """What of a line (a loss, a sale for what was owed) became due and was set aside for its owners."""
 
     __tablename__ = "settlement"
 
@@ -116,6 +117,7 @@ class Settlement(Record):
     loss_id: Mapped[int | None] = link("loss.id")
     settled_on: Mapped[date] = shown(Field(N_("Settled on"), Kind.DAY, required=True))
     hold_id: Mapped[int | None] = link("hold.id")
+    job_id: Mapped[int | None] = link("job.id")
     released: Mapped[int] = shown(Field(N_("Released to the shop"), Kind.MONEY), default=0)
     given_back: Mapped[int] = shown(Field(N_("Given back by the shop"), Kind.MONEY), default=0)
     entry_id: Mapped[int] = link("entry.id")

@@ -26,6 +26,7 @@ from shopledger.papers import (
     handover_list,
     intake,
     invoice,
+    lien_sale,
     loss_report,
     payment_receipt,
     referral,
@@ -135,6 +136,13 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
                 N_("Condition report"),
                 condition_report.ConditionFacts,
                 condition_report.compose,
+            ),
+            Kind(
+                "lien_sale",
+                "LS",
+                N_("Account of a sale for what was owed"),
+                lien_sale.LienSaleFacts,
+                lien_sale.compose,
             ),
             Kind("reminder", "RC", N_("Reminder to collect"), reminder.ReminderFacts, reminder.compose),
         )

@@ -39,6 +39,7 @@ ENDINGS = {
     "declined": N_("Declined, handed back"),
     "lien": N_("Sold for what was owed"),
     "stays": N_("Done; it stays with the shop"),
+    "lost": N_("Lost in the shop"),
 }
 
 

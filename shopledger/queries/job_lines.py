@@ -23,7 +23,7 @@ SHORT = 80
 def state_code() -> ColumnElement[str]:
     """Give the state of a job as the database says it: what `rules.job_state` says, as a test compares."""
     ended = case(
-        {"declined": states.RETURNED, "lien": states.LIEN, "stays": states.STAYS},
+        {"declined": states.RETURNED, "lien": states.LIEN, "stays": states.STAYS, "lost": states.LOST},
         value=Job.ending,
         else_=states.COLLECTED,
     )

@@ -32,6 +32,7 @@ SENTENCES = {
     states.RETURNED: (N_("Declined, and handed back on {day}{by}."), "ended_on"),
     states.LIEN: (N_("Sold on {day} for what was owed."), "ended_on"),
     states.STAYS: (N_("Done on {day}; it stays with the shop."), "ended_on"),
+    states.LOST: (N_("Lost on {day} while the shop had it."), "ended_on"),
 }
 """What is said of each state, and the day on which it began."""
 

@@ -102,6 +102,7 @@ JOB_STATES = {
         (job_state.RETURNED, Shape.RING, Tone.QUIET),
         (job_state.LIEN, Shape.RING, Tone.LATE),
         (job_state.STAYS, Shape.RING, Tone.QUIET),
+        (job_state.LOST, Shape.TRIANGLE, Tone.LATE),
     )
 }
 """The states of jobs by their codes, in the order of a job's course."""

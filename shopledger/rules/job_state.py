@@ -18,6 +18,7 @@ COLLECTED = "collected"
 RETURNED = "declined_returned"
 LIEN = "lien"
 STAYS = "stays"
+LOST = "job_lost"
 
 JOB_STATES: dict[str, str] = {
     TO_ESTIMATE: N_("to be estimated"),
@@ -31,11 +32,12 @@ JOB_STATES: dict[str, str] = {
     RETURNED: N_("declined and returned"),
     LIEN: N_("sold for what was owed"),
     STAYS: N_("done; it stays with the shop"),
+    LOST: N_("lost in the shop"),
 }
 """The marked words of every state, in the order in which a job goes through them."""
 OPEN_STATES = (TO_ESTIMATE, WAITS_FOR_CLIENT, AGREED, ON_BENCH, WAITS_FOR_PART, READY, DECLINED)
 """Those of a job that has not ended."""
-_ENDED = {"collected": COLLECTED, "declined": RETURNED, "lien": LIEN, "stays": STAYS}
+_ENDED = {"collected": COLLECTED, "declined": RETURNED, "lien": LIEN, "stays": STAYS, "lost": LOST}
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,6 +43,7 @@ SERIES: dict[str, Series] = {
     "condition": Series("CR"),
     "collection": Series("CL"),
     "reminder": Series("RC"),
+    "lien": Series("LS"),
     "setup": Series("SU"),
     "goods": Series("G", yearly=False),
 }

@@ -38,7 +38,7 @@ def test_it_is_collected_and_paid_in_one_form(any_shop: TriedShop) -> None:
         condition_out="As it came", amount=eur("80.00"), cleared=True,
     )  # fmt: skip
     assert [kind for kind, _number in papers_of(shop, done)] == ["collection", "payment_receipt"]
-    in_order(
+    assert in_order(
         read_back(shop, done.papers[0]), "Handed to", "Ida Skerry", "passport", "As it came", "Case; Bow"
     )
     found, stay = job_and_stay(shop, job)
@@ -64,7 +64,9 @@ def test_what_is_left_owing_is_written_down(any_shop: TriedShop) -> None:
         "collect_job", job_id=job, handed_to="Ida Skerry", amount=eur("30.00"), cleared=True,
         owing_agreed="The rest by 30 April; her note of today.",
     )  # fmt: skip
-    in_order(read_back(shop, done.papers[0]), "billed in all", "80.00", "50.00", "The rest by 30 April")
+    assert in_order(
+        read_back(shop, done.papers[0]), "billed in all", "80.00", "50.00", "The rest by 30 April"
+    )
     # It can still be paid afterwards, and the slip stays as it was.
     shop.pay(sale_of(shop, job))
 

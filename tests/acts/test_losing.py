@@ -5,9 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from sqlalchemy import select
 
+from shopledger.acts.billing_ready import WorkRow
+from shopledger.model import Job, WorkTime
 from shopledger.quantities.errors import NotFound, Refused, Typed
 from shopledger.quantities.money import Money
+from tests.helpers.jobs import next_on, refused, state_of
 from tests.helpers.shops import StillShop, TriedShop, eur, row
 
 
@@ -116,3 +120,26 @@ def test_what_is_refused(still: StillShop) -> None:
     )
     still.refuses("settle_loss", Refused, "from_own", "still owes", instrument_id=still.lost)
     still.refuses("settle_loss", Refused, None, "not lost", instrument_id=still.agreed)
+
+
+def test_a_job_ends_with_what_it_was_about(any_shop: TriedShop) -> None:
+    shop = any_shop
+    job = shop.act(
+        "open_job", client_id=shop.player, instrument={"kind": "cello", "maker": "Ansel Quill"},
+        hears="an open seam", deposit=eur("50.00"), cleared=True,
+    ).id  # fmt: skip
+    shop.act("put_on_bench", job_id=job)
+    shop.act("start_clock", job_id=job)
+    with shop.ledger.read() as reading:
+        instrument = reading.session.get_one(Job, job).instrument_id
+    shop.pass_days(3)
+    shop.act("report_loss", instrument_id=instrument, what_happened="fire", agreed_value=eur("900.00"))
+    assert state_of(shop, job) == "job_lost"
+    assert next_on(shop, job) == {"give_job_deposit_back", "bounce_job_deposit"}
+    with shop.ledger.read() as reading:
+        assert reading.session.scalars(select(WorkTime.minutes)).all() == [24 * 60]
+    lines = (WorkRow(kind="labour", what="Seam glued", amount=eur("10.00")),)
+    assert "was lost on" in refused(shop, Refused, None, "bill_job", job_id=job, lines=lines)
+    shop.act("give_job_deposit_back", job_id=job)
+    assert shop.balances().get("deposits", 0) == 0
+    assert next_on(shop, job) == set()

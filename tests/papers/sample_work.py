@@ -17,7 +17,8 @@ from shopledger.papers.condition_report import (
     PinFacts,
 )
 from shopledger.papers.estimate import EstimateFacts, EstimateLineFacts
-from shopledger.papers.parts import LabelledFacts, PaperFacts, PartyFacts, PaymentLine, ShopFacts
+from shopledger.papers.lien_sale import LienSaleFacts
+from shopledger.papers.parts import AmountLine, LabelledFacts, PaperFacts, PartyFacts, PaymentLine, ShopFacts
 from shopledger.papers.reminder import ReminderFacts
 from shopledger.papers.setup_sheet import SetupFacts, SetupMeasureFacts, SetupStringFacts
 from shopledger.papers.work_invoice import WorkInvoiceFacts, WorkLineFacts
@@ -229,6 +230,26 @@ def work_ordinary(shop: ShopFacts) -> dict[str, PaperFacts]:
                 ComparedFacts(part="back", term="scratch", before="noted", change="gone"),
             ),
         ),
+        "lien_sale": LienSaleFacts(
+            **every_paper("LS 2026-001", shop),
+            **job,
+            sold_on=date(2026, 8, 3),
+            sold_to="Ebbing and Low, Strings",
+            opened_on=date(2026, 3, 4),
+            ready_on=date(2026, 3, 18),
+            written=(date(2026, 4, 17), date(2026, 5, 17), date(2026, 6, 16)),
+            invoice_number="SI 2026-021",
+            # California Civil Code 3051 and 3052, as in the shop's references: 900, 310 and 40 leave 550.
+            price=usd("900.00"),
+            costs=usd("40.00"),
+            costs_left=usd("0"),
+            due=usd("310.00"),
+            to_shop=usd("310.00"),
+            still_due=usd("0"),
+            surplus=usd("550.00"),
+            held_for=(AmountLine(what="Ida Skerrow", amount=usd("550.00"), reference="AS 2026-004"),),
+            by_what_right=("Three letters; notice of the sale on 2 July.", "Gone through with a solicitor."),
+        ),
         "reminder": ReminderFacts(
             **every_paper("RC 2026-003", shop),
             **job,
@@ -319,6 +340,18 @@ def work_long(shop: ShopFacts) -> dict[str, PaperFacts]:
         photographs=papers["condition_report"].photographs * 4,
         compared=papers["condition_report"].compared * 14,
     )
+    papers["lien_sale"] = replace(
+        papers["lien_sale"],
+        sold_to=LONG_NAME,
+        price=usd("200.00"),
+        costs=usd("240.00"),
+        costs_left=usd("40.00"),
+        to_shop=usd("0"),
+        still_due=usd("310.00"),
+        surplus=usd("0"),
+        held_for=(),
+        by_what_right=("The notice was read out at the door, and hung there for thirty days. " * 30,),
+    )
     papers["reminder"] = replace(
         papers["reminder"], after_days=90, earlier=(date(2026, 4, 17), date(2026, 5, 17))
     )
@@ -374,6 +407,20 @@ def work_empty(shop: ShopFacts) -> dict[str, PaperFacts]:
             thing=thing,
             occasion="other",
             made_on=day,
+        ),
+        "lien_sale": LienSaleFacts(
+            number="LS 1",
+            **job,
+            sold_on=day,
+            sold_to="Someone",
+            opened_on=day,
+            price=usd("60.00"),
+            costs=nothing,
+            costs_left=nothing,
+            due=usd("60.00"),
+            to_shop=usd("60.00"),
+            still_due=nothing,
+            surplus=nothing,
         ),
         "reminder": ReminderFacts(number="RC 1", **job, after_days=30, sent_on=day, opened_on=day),
     }

@@ -9,6 +9,7 @@ from sqlalchemy import func, select
 from shopledger.model import (
     Hold,
     Instrument,
+    Job,
     Loss,
     Payout,
     PayoutShare,
@@ -87,12 +88,15 @@ def _lines(reading: Reading, payout: Payout) -> tuple[AmountLine, ...]:
 
 
 def what_was_settled(reading: Reading, settlement: Settlement) -> str:
-    """Give in words what a settlement is about: the thing sold, a loss, or a deposit that a player forfeited."""
+    """Give in words what a settlement is about: a thing sold, a loss, a forfeited deposit, a sale for what was owed."""
     if settlement.sale_line_id is not None:
         return reading.session.get_one(SaleLine, settlement.sale_line_id).what
     if settlement.loss_id is not None:
         loss = reading.session.get_one(Loss, settlement.loss_id)
         return _("Held for the loss {number}").format(number=loss.number)
+    if settlement.job_id is not None:
+        job = reading.session.get_one(Job, settlement.job_id)
+        return _("Left of a sale for what was owed, job {number}").format(number=job.number)
     if settlement.hold_id is not None:
         instrument = reading.session.scalars(
             select(Instrument)

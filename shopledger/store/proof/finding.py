@@ -66,6 +66,11 @@ class Proof:
         """Give the rows of a question for two columns, the first leading to the second."""
         return {row[0]: row[1] for row in self.connection.execute(question)}
 
+    def balance(self, code: str) -> int:
+        """Give the balance of an account, debits above zero, in minor units."""
+        question = select(func.sum(Posting.amount)).join(Account, Account.id == Posting.account_id)
+        return int(self.connection.execute(question.where(Account.code == code)).scalar() or 0)
+
     def posted(self, key: Any, entry: Any, *where: Any) -> Mapping[int, Amounts]:
         """Give what entries posted, put together by a key of the record that names them.
 

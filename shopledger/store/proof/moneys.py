@@ -40,6 +40,9 @@ def prove_payments(proof: Proof) -> None:
     for payment in proof.rows(select(*columns).order_by(Payment.id)):
         owners = payment.minor if payment.loss_id is not None else for_owners.get(payment.id, 0)
         posted = received.get(payment.id, {})
+        if payment.method == "lien":
+            # The whole entry is compared with its lien sale, here only that the invoice is covered.
+            posted = {place: minor for place, minor in posted.items() if place[0] == "buyers"}
         if payment.method == "deposit" and payment.sale_id is None:
             # Forfeited: who gets it is compared with its settlement, here only that it left the player's account.
             posted = {place: minor for place, minor in posted.items() if place[0] == "deposits"}
@@ -69,6 +72,8 @@ def _received(payment: Any, owners: int, fee_back: bool) -> Amounts:
                 ("bank_owners", None, owners),
                 ("bank", None, -owners),
             )
+        case "lien":
+            return summed(("buyers", person, -minor))
         case "part_exchange":
             return summed(("stock", None, minor), ("part_exchange", person, -minor))
     if payment.sale_id is not None:

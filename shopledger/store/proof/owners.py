@@ -71,7 +71,7 @@ def prove_owners(proof: Proof) -> None:
                 owner=proof.person(person_id),
                 missing=proof.money(-minor),
             )
-    bank = _balance(proof, "bank_owners")
+    bank = proof.balance("bank_owners")
     together = sum(minor for minor in held.values() if minor > 0)
     if bank < together:
         proof.wrong(
@@ -108,10 +108,10 @@ def _held_by_records(proof: Proof) -> int:
         .join(SaleLine, SaleLine.id == PaymentShare.sale_line_id)
         .where(stands, consigned)
     )
-    forfeited = whole(
+    never_pending = whole(
         select(func.sum(SettlementShare.minor))
         .join(Settlement, Settlement.id == SettlementShare.settlement_id)
-        .where(Settlement.hold_id.is_not(None))
+        .where(or_(Settlement.hold_id.is_not(None), Settlement.job_id.is_not(None)))
     )
     # What an insurer pays after the shop has paid the owners from its own is the shop's.
     insured = whole(
@@ -131,12 +131,7 @@ def _held_by_records(proof: Proof) -> int:
     released = whole(select(func.sum(Settlement.released - Settlement.given_back)))
     set_off = whole(select(func.sum(SettlementShare.set_off)))
     paid_out = whole(select(func.sum(Payout.minor)))
-    return came_in + forfeited + insured - refunded - released - set_off - paid_out
-
-
-def _balance(proof: Proof, code: str) -> int:
-    question = select(func.sum(Posting.amount)).join(Account, Account.id == Posting.account_id)
-    return int(proof.connection.execute(question.where(Account.code == code)).scalar() or 0)
+    return came_in + never_pending + insured - refunded - released - set_off - paid_out
 
 
 def _balances(proof: Proof) -> Mapping[str, Sums]:
@@ -172,10 +167,10 @@ def _by_records(proof: Proof) -> Mapping[str, Sums]:
         SettlementShare.minor,
         SettlementShare.set_off,
         SettlementShare.taken_back,
-        Settlement.hold_id,
+        or_(Settlement.hold_id.is_not(None), Settlement.job_id.is_not(None)),
     ).join(Settlement, Settlement.id == SettlementShare.settlement_id)
-    for person_id, minor, set_off, taken_back, hold_id in proof.rows(shares):
-        if hold_id is None:  # of a forfeited deposit nothing was pending before
+    for person_id, minor, set_off, taken_back, never_pending in proof.rows(shares):
+        if not never_pending:  # nothing was, of a forfeited deposit nor of a sale for what was owed
             pending[person_id] -= minor - taken_back
         held[person_id] += minor - set_off - taken_back
         owe[person_id] -= set_off
