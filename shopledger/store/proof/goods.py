@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import select
 
-from shopledger.model import Account, Goods, GoodsIn, GoodsOut, Posting, Sale, SaleLine
+from shopledger.model import Goods, GoodsIn, GoodsOut, Sale, SaleLine
 from shopledger.quantities.words import N_
 from shopledger.rules.first_in import Layer, cost_of_first
 from shopledger.store.proof.finding import Amounts, Proof, summed
@@ -57,17 +57,13 @@ def prove_goods(proof: Proof) -> None:
             _prove_received(proof, where, lot, received.get(lot.id, {}))
     _prove_lines(proof, outs)
     _prove_entries(proof, outs.by_entry)
-    posted = proof.connection.scalar(
-        select(func.coalesce(func.sum(Posting.amount), 0))
-        .join(Account, Account.id == Posting.account_id)
-        .where(Account.code == "goods")
-    )
-    if int(posted or 0) != value:
+    posted = proof.balance("goods")
+    if posted != value:
         proof.wrong(
             "goods",
             "",
             N_("The account of goods has {posted}, what is left of all lots cost {value}."),
-            posted=proof.money(int(posted or 0)),
+            posted=proof.money(posted),
             value=proof.money(value),
         )
 
