@@ -6,10 +6,10 @@ Errors stand at their inputs, and nothing that was typed is ever lost.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QPalette, QResizeEvent, QShortcut, QShowEvent
 from PySide6.QtWidgets import QBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
@@ -21,6 +21,8 @@ from shopledger.desk.input import Wrong, build, defaults_of
 from shopledger.desk.labels import CELL, GROUP, STEP, Hairline, label
 from shopledger.desk.lines import PreviewPane
 from shopledger.desk.lying import Lying
+from shopledger.desk.pictures_input import PicturesInput, StillPreparing
+from shopledger.desk.scrolling import Page, scrolling
 from shopledger.desk.shop import AnyAct, Shop
 from shopledger.desk.work import Job, Work
 from shopledger.quantities.errors import LedgerError, Typed
@@ -66,7 +68,7 @@ class ActForm(Lying):
         self.shop, self.act, self.subject_id = shop, act, subject_id
         self.op_id = new_op_id()
         self.busy = False
-        self._work, self._manners = work, shop.ledger.manners
+        self.work, self._manners = work, shop.ledger.manners
         self.setObjectName(f"form.{act.name}")
         self.setAccessibleName(_(act.text))
         shown = {name: field for name, field in inputs(act.form).items() if name != act.subject_input}
@@ -75,6 +77,7 @@ class ActForm(Lying):
         self.preview = PreviewPane(self._manners)
         self.bar = FormBar(act)
         self._back_to: QWidget | None = None
+        self._when_ready: Callable[[], None] | None = None
         self._lay(about)
         self.bar.do.clicked.connect(self.on_do_clicked)
         self.bar.paper.clicked.connect(self.on_paper_clicked)
@@ -112,7 +115,7 @@ class ActForm(Lying):
         page.setSpacing(0)
         self._halves = QBoxLayout(QBoxLayout.Direction.TopToBottom)
         self._halves.setSpacing(0)
-        inner = _Page()
+        inner = Page()
         box = QVBoxLayout(inner)
         box.setContentsMargins(GROUP, GROUP, GROUP, GROUP)
         box.setSpacing(0)
@@ -129,14 +132,14 @@ class ActForm(Lying):
             box.addSpacing(8)
         box.addWidget(self.grid)
         box.addStretch(1)
-        self._halves.addWidget(_scrolling(inner), 5)
+        self._halves.addWidget(scrolling(inner), 5)
         self._halves_line = Hairline(upright=True)
         self._halves.addWidget(self._halves_line)
-        beside = _Page()
+        beside = Page()
         side = QVBoxLayout(beside)
         side.setContentsMargins(GROUP, GROUP, GROUP, CELL)
         side.addWidget(self.preview)
-        self._preview_room = _scrolling(beside)
+        self._preview_room = scrolling(beside)
         self._halves.addWidget(self._preview_room, 3)
         # Hidden, never shown: a widget that is shown before it lies in its parent is a window of its own for a moment.
         if self.act.preview is None:
@@ -208,7 +211,8 @@ class ActForm(Lying):
         for path, error in wrong:
             cell = self.grid.cell_at(path)
             if cell is None or not cell.input.empty():
-                self.preview.show_words(sentence(error, self._manners, self._label(path)), "madder")
+                tone = "quiet" if isinstance(error, StillPreparing) else "madder"
+                self.preview.show_words(sentence(error, self._manners, self._label(path)), tone)
                 return
         names = [
             _(cell.field.label) for path, _error in wrong if (cell := self.grid.cell_at(path)) is not None
@@ -228,6 +232,10 @@ class ActForm(Lying):
         self.bar.error.hide()
         self.bar.ask(False)
         self.timer.start()
+        # What was asked for while photographs were being prepared is done once they are, unless one was left out.
+        go_on, self._when_ready = self._when_ready, None
+        if go_on is not None and not self._still_preparing():
+            go_on()
 
     def on_typing_rested(self) -> None:
         """Make the preview."""
@@ -235,24 +243,29 @@ class ActForm(Lying):
 
     def on_do_clicked(self) -> None:
         """Do the act, unless it is being done already or something is wrong."""
-        form = self._ready()
+        form = self._ready(self.on_do_clicked)
         if form is None:
             return
         shop, act = self.shop, self.act
-        self._work.do(
-            Job(_(act.text), lambda _job: shop.do(shop.ledger, act, form), self.on_act_done, self.on_failed)
+        self.work.do(
+            Job(
+                _(act.text),
+                lambda job: shop.do(shop.ledger, act, form, job.step),
+                self.on_act_done,
+                self.on_failed,
+            )
         )
 
     def on_paper_clicked(self) -> None:
         """Draw the papers the act would leave, unless something is wrong; nothing is written."""
         self._back_to = self.focusWidget()
-        form = self._ready() if self.act.papers else None
+        form = self._ready(self.on_paper_clicked) if self.act.papers else None
         if form is None:
             self._back_to = None
             return
         shop, act = self.shop, self.act
         words = _("{act}: the paper").format(act=_(act.text))
-        self._work.do(
+        self.work.do(
             Job(words, lambda _job: shop.drafts(shop.ledger, act, form), self.on_papers_drawn, self.on_failed)
         )
 
@@ -265,18 +278,29 @@ class ActForm(Lying):
             self.bar.say(_("As it is filled in now, it leaves no paper."), "ochre")
             self.take_keyboard()
 
-    def _ready(self) -> Any:
-        """Give the form, busy from now on; None where it is busy already, or with all that is wrong said."""
+    def _ready(self, again: Callable[[], None]) -> Any:
+        """Give the form, busy from now on; None where it is busy already, or with all that is wrong said.
+
+        Shape:  where nothing is wrong but that photographs are still being prepared, `again` is called once they are.
+        """
         if self.busy:
             return None
         self.bar.error.hide()
         wrong: list[Wrong] = []
         form = self.form(wrong)
-        if form is None:
-            self._complain(wrong)
-        else:
+        if form is not None:
             self._set_busy(True)
+        elif all(isinstance(error, StillPreparing) for _path, error in wrong):
+            self._when_ready = again
+            self.bar.say(_("It is done as soon as the photographs are prepared."), "quiet")
+        else:
+            self._complain(wrong)
         return form
+
+    def _still_preparing(self) -> bool:
+        wrong: list[Wrong] = []
+        self.grid.take(wrong)
+        return any(isinstance(error, StillPreparing) for _path, error in wrong)
 
     def on_act_done(self, outcome: Outcome) -> None:
         """Hand the outcome on."""
@@ -333,6 +357,11 @@ class ActForm(Lying):
         else:
             self.left.emit()
 
+    def put_away(self) -> None:
+        """Let go of the photographs that were prepared; called once, before the form goes."""
+        for made in self.findChildren(PicturesInput):
+            made.put_away()
+
     def ask_to_leave(self) -> None:
         """Leave, or ask first where something was typed."""
         self.on_leave_clicked()
@@ -357,22 +386,3 @@ class ActForm(Lying):
             self._halves.setDirection(direction)
             self._halves_line.setMinimumSize(1, 1)
             self._halves_line.setMaximumSize(1 if beside else 16777215, 16777215 if beside else 1)
-
-
-class _Page(QWidget):
-    """What lies in a scrolling area, as high as its words are at the width they have."""
-
-    def minimumSizeHint(self) -> QSize:
-        """Nothing: the least height of wrapped words is that of a narrow column, and would have it scroll in vain."""
-        return QSize(1, 1)
-
-
-def _scrolling(page: QWidget) -> QScrollArea:
-    page.setAutoFillBackground(True)
-    page.setBackgroundRole(QPalette.ColorRole.Base)
-    area = QScrollArea()
-    area.setWidgetResizable(True)
-    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.setWidget(page)
-    return area

@@ -9,12 +9,13 @@ from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QPlainTextEdit
 
 from shopledger.desk.choice_box import ChoiceBox
-from shopledger.desk.files_input import PicturesInput, ScanInput
+from shopledger.desk.files_input import ScanInput
 from shopledger.desk.fonts import TEXT, sans
 from shopledger.desk.input import Input, Wrong, mark
 from shopledger.desk.labels import STEP, label, line_edit
 from shopledger.desk.nested import GroupInput, MakeGrid, RowsInput
 from shopledger.desk.picker import PickerInput
+from shopledger.desk.pictures_input import PicturesInput
 from shopledger.desk.shop import Shop
 from shopledger.desk.shown import typed_words
 from shopledger.quantities import reading

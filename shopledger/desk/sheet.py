@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QImage, QPalette
+from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent, QPalette
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from shopledger.desk.band import Band
@@ -14,16 +14,22 @@ from shopledger.desk.flow import Flow
 from shopledger.desk.fonts import LARGE, SMALL, TEXT, TITLE, sans, serif
 from shopledger.desk.labels import CELL, GROUP, STEP, Hairline, button, label
 from shopledger.desk.lines import Lines, currency_of
-from shopledger.desk.picture import Photograph
+from shopledger.desk.photograph_strip import PhotographStrip
+from shopledger.desk.picture import KeptPhotograph
 from shopledger.desk.shop import AnyAct, Shop
 from shopledger.desk.shown import broken, fact_words, quiet_words
-from shopledger.quantities.errors import LedgerError
+from shopledger.quantities.fields import Kind, inputs
 from shopledger.quantities.showing import show_day
-from shopledger.quantities.words import _
+from shopledger.quantities.words import _, count_words
 from shopledger.queries.shapes import Fact, Group, PaperRow, Sheet
 
 PICTURE_PX = 144
 _LABEL_PX = 148
+
+
+def adds_photographs(act: AnyAct) -> bool:
+    """Whether an act is there to add photographs."""
+    return any(field.kind is Kind.PICTURES and field.required for field in inputs(act.form).values())
 
 
 class SheetView(QScrollArea):
@@ -33,6 +39,10 @@ class SheetView(QScrollArea):
     """An act was chosen among the next ones."""
     paper_wanted = Signal(int)
     """A paper was chosen, by its id."""
+    photograph_wanted = Signal(object, int)
+    """(shots, n): the n-th of these photographs is to be seen large."""
+    files_dropped = Signal(object, object)
+    """(act, what was dropped): files for the act that adds photographs."""
     mark_wanted = Signal(object)
     """A mark on the history was opened."""
 
@@ -51,12 +61,15 @@ class SheetView(QScrollArea):
         page = QWidget()
         page.setAutoFillBackground(True)
         page.setBackgroundRole(QPalette.ColorRole.Base)
+        self._adds = next((act for act in self.acts if adds_photographs(act)), None)
+        self.setAcceptDrops(self._adds is not None)
         self._box = QVBoxLayout(page)
         self._box.setContentsMargins(GROUP, GROUP, GROUP, GROUP)
         self._box.setSpacing(0)
         self._add_head()
         self._add_acts()
         self._add_history()
+        self._add_photographs()
         for group in sheet.groups:
             self._add_group(group)
         self._add_money()
@@ -73,13 +86,28 @@ class SheetView(QScrollArea):
             self._box.addSpacing(CELL)
         self._box.addStretch(1)
 
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take files where photographs can be added."""
+        if event.mimeData().hasUrls():
+            event.acceptProposedAction()
+
+    def dragMoveEvent(self, event: QDragMoveEvent) -> None:
+        """Take them anywhere on the page."""
+        event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Hand on what is dropped."""
+        event.acceptProposedAction()
+        self.files_dropped.emit(self._adds, event.mimeData())
+
     def _add_head(self) -> None:
         sheet = self.sheet
         head = QHBoxLayout()
         head.setSpacing(16)
-        image = self._image()
-        if image is not None:
-            head.addWidget(Photograph(image, PICTURE_PX, sheet.title), 0, Qt.AlignmentFlag.AlignTop)
+        if sheet.picture:
+            picture = KeptPhotograph(self.shop, sheet.picture, PICTURE_PX, sheet.title)
+            picture.clicked.connect(self.on_picture_clicked)
+            head.addWidget(picture, 0, Qt.AlignmentFlag.AlignTop)
         words = QVBoxLayout()
         words.setSpacing(STEP)
         title = label(sheet.title, font=serif(TITLE), select=True)
@@ -99,15 +127,9 @@ class SheetView(QScrollArea):
             self._box.addSpacing(CELL)
             self._box.addWidget(standing)
 
-    def _image(self) -> QImage | None:
-        if not self.sheet.picture:
-            return None
-        try:
-            image = QImage.fromData(self.shop.picture(self.shop.ledger, self.sheet.picture))
-        except LedgerError:
-            # A picture that is missing is told by the proof of the ledger; the sheet is as good without it.
-            return None
-        return None if image.isNull() else image
+    def on_picture_clicked(self) -> None:
+        """See the photograph of the head large, the first of them all."""
+        self.photograph_wanted.emit(self.sheet.photographs, 0)
 
     def _add_acts(self) -> None:
         if not self.acts:
@@ -133,6 +155,15 @@ class SheetView(QScrollArea):
         band.opened.connect(self.mark_wanted)
         self._box.addSpacing(GROUP)
         self._box.addWidget(band)
+
+    def _add_photographs(self) -> None:
+        shots = self.sheet.photographs
+        if len(shots) < 2:
+            return
+        self._heading(_("Photographs"), count_words("{n} photograph", "{n} photographs", len(shots)))
+        strip = PhotographStrip(self.shop, shots)
+        strip.opened.connect(lambda n: self.photograph_wanted.emit(shots, n))
+        self._box.addWidget(strip)
 
     def _heading(self, words: str, behind: str = "") -> None:
         line = QHBoxLayout()

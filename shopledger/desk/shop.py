@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from shopledger.quantities.fields import Field, Kind
@@ -17,6 +18,8 @@ if TYPE_CHECKING:
     from shopledger.acts.declare import Act, Form, Outcome
     from shopledger.desk.draft_view import Draft
     from shopledger.store.ledger import Ledger
+    from shopledger.store.pictures import Small
+    from shopledger.store.prepared import PreparedPicture
     from shopledger.store.unit import Reading
 
 AnyAct: TypeAlias = "Act[Any]"
@@ -51,7 +54,9 @@ class Shop:
     picking: Mapping[Kind, Picking]
     acts: Callable[[], tuple[AnyAct, ...]]
     next_acts: Callable[[Reading, Subject, int], tuple[AnyAct, ...]]
-    do: Callable[[Ledger, AnyAct, Form], Outcome]
+    do: Callable[..., Outcome]
+    """(ledger, act, form, step): do an act; `step(done, of)`, which may lack, is told how far it is, and stops it by
+    raising."""
     drafts: Callable[[Ledger, AnyAct, Form], Sequence[Draft]]
     """The papers that an act would leave, drawn without doing it."""
     paper_row: Callable[[Reading, int], PaperRow]
@@ -59,6 +64,10 @@ class Shop:
     unprintable: Callable[[Reading, int], Sequence[str]]
     """A line for each text of a paper with letters that the papers' type lacks."""
     picture: Callable[[Ledger, str], bytes]
+    small: Callable[[bytes, int, int], Small]
+    """(content, width, height): a photograph as large as fits into these pixels."""
+    prepare: Callable[[Path | bytes, str, Path, int, str], tuple[PreparedPicture, Small]]
+    """(source, name, folder, side, field): a photograph made ready to be kept, and small."""
     group_fields: Callable[[type], Mapping[str, Field]]
     group_beginning: Callable[[type], Mapping[str, object]]
     by_claim: Callable[[Reading, str], tuple[int, str] | None]

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QMimeData, Signal
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from shopledger.desk.errors import sentence
@@ -20,7 +20,7 @@ from shopledger.desk.work import Work
 from shopledger.quantities.errors import LedgerError
 from shopledger.quantities.fields import Kind, inputs
 from shopledger.quantities.words import _
-from shopledger.queries.shapes import Mark, Subject
+from shopledger.queries.shapes import Mark, Shot, Subject
 
 if TYPE_CHECKING:
     from shopledger.acts.declare import Outcome
@@ -97,6 +97,8 @@ class Side(QStackedWidget):
         view.act_wanted.connect(self.open_act)
         view.paper_wanted.connect(self.open_paper)
         view.mark_wanted.connect(self.on_mark_opened)
+        view.photograph_wanted.connect(self.open_photograph)
+        view.files_dropped.connect(self.on_files_dropped)
         # The same thing read again stays where it was scrolled to.
         same = self._sheet is not None and self.subject == (subject, subject_id)
         kept = self._sheet.verticalScrollBar().value() if same and self._sheet is not None else 0
@@ -146,6 +148,24 @@ class Side(QStackedWidget):
             return
         view.said.connect(self.said)
         self._push(view)
+
+    def open_photograph(self, shots: Sequence[Shot], n: int) -> None:
+        """Lay the n-th of these photographs on top, large."""
+        from shopledger.desk.photograph_view import PhotographView
+
+        about = self._sheet.sheet.title if self._sheet is not None else ""
+        view = PhotographView(self.shop, shots, n, about)
+        view.said.connect(self.said)
+        self._push(view)
+
+    def on_files_dropped(self, act: AnyAct, dropped: QMimeData) -> None:
+        """Open the form that adds photographs to what is shown, with those that were dropped."""
+        from shopledger.desk.pictures_input import PicturesInput
+
+        form = self.open_act(act)
+        if form is not None:
+            for made in form.findChildren(PicturesInput)[:1]:
+                made.add_dropped(dropped)
 
     def on_drafts_drawn(self, form: ActForm, drafts: Sequence[Draft]) -> None:
         """Lay the papers an act would leave over its form, unless something else lies there by now."""

@@ -331,7 +331,8 @@ class Frame(QWidget):
 
     def on_work_ended(self, job: Job) -> None:
         """Put the progress away."""
-        if self.message.text() == job.words:
+        # Another of the same words may have begun: photographs are prepared one after another.
+        if self.message.text() == job.words and self._job is job:
             self.say("")
         if not self.work.busy:
             self._job = None

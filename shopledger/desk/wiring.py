@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from shopledger.desk.shop import AnyAct, Picking, Shop
@@ -13,6 +14,8 @@ if TYPE_CHECKING:
     from shopledger.acts.declare import Form, Outcome
     from shopledger.desk.draft_view import Draft
     from shopledger.store.ledger import Ledger
+    from shopledger.store.pictures import Small
+    from shopledger.store.prepared import PreparedPicture
     from shopledger.store.unit import Reading
 
 
@@ -51,6 +54,8 @@ def wire(ledger: Ledger) -> Shop:
         paper=_paper,
         unprintable=_unprintable,
         picture=_picture,
+        small=_small,
+        prepare=_prepare,
         group_fields=_group_fields,
         group_beginning=_group_beginning,
         by_claim=_by_claim,
@@ -208,10 +213,11 @@ def _next_acts(reading: Reading, subject: Subject, key: int) -> tuple[AnyAct, ..
     return acts.next_acts(reading, subject, key)
 
 
-def _do(ledger: Ledger, act: AnyAct, form: Form) -> Outcome:
+def _do(ledger: Ledger, act: AnyAct, form: Form, step: Callable[[int, int], None] | None = None) -> Outcome:
     from shopledger import acts
+    from shopledger.store.files import no_step
 
-    return acts.do(ledger, act, form)
+    return acts.do(ledger, act, form, step or no_step)
 
 
 def _drafts(ledger: Ledger, act: AnyAct, form: Form) -> Sequence[Draft]:
@@ -251,6 +257,20 @@ def _picture(ledger: Ledger, sha256: str) -> bytes:
     from shopledger.queries.papers import picture_bytes
 
     return picture_bytes(ledger, sha256)
+
+
+def _small(content: bytes, width: int, height: int) -> Small:
+    from shopledger.store.pictures import small_picture
+
+    return small_picture(content, width, height)
+
+
+def _prepare(
+    source: Path | bytes, name: str, folder: Path, side: int, field: str
+) -> tuple[PreparedPicture, Small]:
+    from shopledger.store.prepared import prepare_picture
+
+    return prepare_picture(source, name, folder, side=side, field=field)
 
 
 def _group_fields(record: type) -> Mapping[str, Field]:

@@ -13,8 +13,9 @@ from threading import Event
 from typing import Any
 
 from PySide6.QtCore import QObject, QThread, Signal
+from PySide6.QtWidgets import QWidget
 
-from shopledger.quantities.errors import Refused
+from shopledger.quantities.errors import Bug, Refused
 from shopledger.quantities.words import N_
 
 
@@ -83,6 +84,14 @@ class Work(QObject):
         self._queue: SimpleQueue[Job | None] = SimpleQueue()
         self._worker: _Worker | None = None
         self._open: list[Job] = []
+        self._beside: Work | None = None
+
+    @property
+    def beside(self) -> Work:
+        """A second queue for what is only looked at: it neither waits for writes nor is told of at the foot."""
+        if self._beside is None:
+            self._beside = Work(self)
+        return self._beside
 
     @property
     def busy(self) -> bool:
@@ -115,9 +124,24 @@ class Work(QObject):
         self.ended.emit(job)
 
     def close(self) -> None:
-        """Let the queue run empty and end the thread."""
+        """Let the queue run empty and end the thread; what waits to be looked at isn't waited for."""
+        if self._beside is not None:
+            for job in self._beside._open:
+                self._beside.cancel(job)
+            self._beside.close()
         if self._worker is not None:
             self._queue.put(None)
             self._worker.wait()
             self._worker.deleteLater()
             self._worker = None
+
+
+def work_of(widget: QWidget) -> Work:
+    """Give the queue of the form or window in which a widget lies."""
+    parent: QWidget | None = widget
+    while parent is not None:
+        found = getattr(parent, "work", None)
+        if isinstance(found, Work):
+            return found
+        parent = parent.parentWidget()
+    raise Bug("a widget that needs the worker lies nowhere")

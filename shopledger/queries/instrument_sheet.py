@@ -13,7 +13,6 @@ from shopledger.model import (
     Fitting,
     Instrument,
     Measurement,
-    Picture,
     SaleLine,
     Stay,
     Terms,
@@ -29,6 +28,7 @@ from shopledger.queries.instrument_money import money_of
 from shopledger.queries.instrument_standing import Teller, state_now
 from shopledger.queries.job_lines import jobs_of_instrument
 from shopledger.queries.papers import papers_about
+from shopledger.queries.photographs import photographs_of_instrument
 from shopledger.queries.reckoned import brackets_of
 from shopledger.queries.setup import setups_of
 from shopledger.queries.shapes import Fact, Group, Sheet, Subject
@@ -95,7 +95,6 @@ def sheet(reading: Reading, id: int) -> Sheet:
         id=id,
         title=title_of(row),
         line=line_of(row),
-        picture=picture_of(reading, id),
         standing=Teller(reading).tell(stay),
         state=state_now(stay, hold),
         groups=(
@@ -111,19 +110,9 @@ def sheet(reading: Reading, id: int) -> Sheet:
         money=money,
         money_title=money_title,
         papers=papers_about(reading, id, list(sales)),
+        photographs=photographs_of_instrument(reading, id),
         history=history_of(reading, id),
     )
-
-
-def picture_of(reading: Reading, instrument_id: int) -> str:
-    """Give the file name of an instrument's photograph: the first of the newest day; nothing where there is none."""
-    found = reading.session.scalar(
-        select(Picture.sha256)
-        .where(Picture.instrument_id == instrument_id)
-        .order_by(Picture.taken_on.desc(), Picture.id)
-        .limit(1)
-    )
-    return found or ""
 
 
 def _measurements(reading: Reading, instrument_id: int, kind: str) -> tuple[Fact, ...]:

@@ -14,7 +14,6 @@ from shopledger.model import (
     Job,
     JobNote,
     Person,
-    Picture,
     Stay,
     WorkTime,
     field_of,
@@ -25,15 +24,16 @@ from shopledger.quantities.showing import show_amount, show_day
 from shopledger.quantities.words import N_, _
 from shopledger.queries.condition import reports_of_stay
 from shopledger.queries.declared import facts_of, instrument_words, row_of
-from shopledger.queries.instrument_sheet import picture_of, title_of
+from shopledger.queries.instrument_sheet import title_of
 from shopledger.queries.job_costs import services_bought
 from shopledger.queries.job_history import history_of_job
 from shopledger.queries.job_money import money_of_job
 from shopledger.queries.job_standing import standing_of, state_now
 from shopledger.queries.lots import parts_used
 from shopledger.queries.papers import papers_of
+from shopledger.queries.photographs import photographs_of_instrument, photographs_of_job
 from shopledger.queries.setup import setup_facts
-from shopledger.queries.shapes import Fact, Group, Sheet, Subject
+from shopledger.queries.shapes import Fact, Group, Sheet, Shot, Subject
 
 if TYPE_CHECKING:
     from shopledger.quantities.money import Money
@@ -69,7 +69,6 @@ def sheet(reading: Reading, id: int) -> Sheet:
         id=id,
         title=f"{row.number} {title_of(instrument)}",
         line=_line(reading, row, instrument),
-        picture=_picture(reading, row),
         standing=standing_of(reading, row),
         state=state_now(row),
         groups=(
@@ -91,6 +90,7 @@ def sheet(reading: Reading, id: int) -> Sheet:
         money=money_of_job(reading, row),
         money_title=N_("What it comes to"),
         papers=papers_of(reading, job_id=id),
+        photographs=_photographs(reading, row),
         history=history_of_job(reading, row),
     )
 
@@ -104,15 +104,9 @@ def _line(reading: Reading, row: Row[Any], instrument: Row[Any]) -> str:
     return " · ".join(part for part in (client.name, reached, instrument.number) if part)
 
 
-def _picture(reading: Reading, row: Row[Any]) -> str:
-    """Give the first photograph of the job's newest day, else one of the instrument."""
-    found = reading.session.scalar(
-        select(Picture.sha256)
-        .where(Picture.job_id == row.id)
-        .order_by(Picture.taken_on.desc(), Picture.id)
-        .limit(1)
-    )
-    return found or picture_of(reading, row.instrument_id)
+def _photographs(reading: Reading, row: Row[Any]) -> tuple[Shot, ...]:
+    """Give the job's photographs, else the newest of the instrument."""
+    return photographs_of_job(reading, row.id) or photographs_of_instrument(reading, row.instrument_id)[:1]
 
 
 def _wanted(reading: Reading, row: Row[Any]) -> tuple[Fact, ...]:

@@ -218,6 +218,15 @@ class PaperRow:
 
 
 @dataclass(frozen=True, slots=True)
+class Shot:
+    """A photograph that is kept: the SHA-256 of its file, what it shows, when it was taken."""
+
+    sha256: str
+    caption: str
+    on: date
+
+
+@dataclass(frozen=True, slots=True)
 class Span:
     """A stretch of custody on the band of a history; `until` None where it still lasts."""
 
@@ -267,8 +276,6 @@ class Sheet:
     title: str
     line: str = ""
     """What it is, in one line under the title."""
-    picture: str = ""
-    """The SHA-256 of a photograph's file, or nothing."""
     standing: str = ""
     """Where it stands: one sentence with the date."""
     state: State | None = None
@@ -276,4 +283,11 @@ class Sheet:
     money: tuple[Line, ...] = ()
     money_title: str = ""
     papers: tuple[PaperRow, ...] = ()
+    photographs: tuple[Shot, ...] = ()
+    """The first of them stands at the head."""
     history: History = field(default_factory=History)
+
+    @property
+    def picture(self) -> str:
+        """The SHA-256 of the photograph's file at the head, or nothing."""
+        return self.photographs[0].sha256 if self.photographs else ""

@@ -17,11 +17,12 @@ from pytestqt.qtbot import QtBot
 
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.people import ADD_PERSON, CHANGE_PERSON, AddPerson
-from shopledger.desk.files_input import PicturesInput, ScanInput
+from shopledger.desk.files_input import ScanInput
 from shopledger.desk.form import ActForm
 from shopledger.desk.inputs import ChoiceInput, LineInput, LinesInput, YesNoInput
 from shopledger.desk.nested import GroupInput, RowsInput
 from shopledger.desk.picker import PickerInput
+from shopledger.desk.pictures_input import PicturesInput
 from shopledger.desk.shop import Shop
 from shopledger.desk.work import Work
 from shopledger.model import Person
@@ -173,6 +174,7 @@ def test_what_is_typed_becomes_the_form(qtbot: QtBot, made: ActForm, shop: Shop,
     assert isinstance(scan, ScanInput)
     pictures.add_files([file])
     scan.add_files([file])
+    qtbot.waitUntil(lambda: not pictures.preparing.busy)
     type_into(qtbot, made, "person.name", "Tomas Verrill")
     costs = made.grid.cells["costs"].input
     assert isinstance(costs, RowsInput)
@@ -189,7 +191,7 @@ def test_what_is_typed_becomes_the_form(qtbot: QtBot, made: ActForm, shop: Shop,
     # 14 1/8 in = 358.775 mm (1 in = 25.4 mm exactly)
     assert form.body.nm == 358_775_000
     assert (form.reason, form.signed, form.owner, form.thing) == ("mend", True, owner, None)
-    assert (form.pictures, form.scan) == ((file.read_bytes(),), file.read_bytes())
+    assert ([one.name for one in form.pictures], form.scan) == (["front.png"], file.read_bytes())
     assert form.person["name"] == "Tomas Verrill"
     assert form.person["kind"] == "person"
     assert form.costs == (CostRow(what="new bridge", amount=Money(18000, "EUR"), borne_by="owner"),)
@@ -371,15 +373,16 @@ def test_a_person_who_is_not_chosen_is_not_guessed(qtbot: QtBot, made: ActForm) 
     assert "isn't chosen yet" in said(made, "owner")
 
 
-def test_a_file_that_is_no_photograph_is_told(made: ActForm, tmp_path: Path) -> None:
-    text = tmp_path / "list.txt"
-    text.write_text("not a picture", encoding="utf-8")
-    pictures = made.grid.cells["pictures"].input
-    assert isinstance(pictures, PicturesInput)
-    pictures.add_files([text, tmp_path / "gone.png"])
-    assert pictures.take([]) == ()
-    hints = [label.text() for label in pictures.findChildren(QLabel)]
-    assert any("gone.png can't be read" in hint for hint in hints)
+def test_a_scan_that_cant_be_read_is_told(made: ActForm, tmp_path: Path) -> None:
+    scan = made.grid.cells["scan"].input
+    assert isinstance(scan, ScanInput)
+    for path, words in (
+        (tmp_path / "gone.pdf", "gone.pdf can't be read: No such file or directory."),
+        (tmp_path, "is no file. Choose another one."),
+    ):
+        scan.add_files([path])
+        assert scan.take([]) is None
+        assert any(words in label.text() for label in scan.findChildren(QLabel))
 
 
 def test_the_arrow_keys_move_a_day(qtbot: QtBot, made: ActForm) -> None:
