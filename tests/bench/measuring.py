@@ -29,11 +29,40 @@ class Ratio:
     ratio: float
     bound: float
 
+    @property
+    def within(self) -> bool:
+        """Whether it is what it is held to."""
+        return self.ratio <= self.bound
+
     def line(self) -> str:
         """Give the ratio on one line of the table."""
-        verdict = "within" if self.ratio <= self.bound else "ABOVE"
+        verdict = "within" if self.within else "ABOVE"
         times = f"{self.ours * 1000:9.1f} ms ÷ {self.bare * 1000:9.1f} ms"
         return f"{self.name:<58} {times} = {self.ratio:5.2f}  ({verdict} {self.bound:g})"
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """How long the window didn't answer at the longest, while something went on and while nothing did.
+
+    Units:  milliseconds.
+    """
+
+    name: str
+    longest: float
+    idle: float
+    bound: float
+
+    @property
+    def within(self) -> bool:
+        """Whether it is what it is held to."""
+        return self.longest <= self.bound
+
+    def line(self) -> str:
+        """Give the gap on one line of the table."""
+        verdict = "within" if self.within else "ABOVE"
+        told = f"longest gap {self.longest:.1f} ms, left alone {self.idle:.1f} ms"
+        return f"{self.name}: {told}  ({verdict} {self.bound:g} ms)"
 
 
 def compare(name: str, ours: Timed, bare: Timed, *, bound: float, runs: int, warm: int = 2) -> Ratio:
