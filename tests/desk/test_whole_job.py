@@ -6,126 +6,19 @@ The figures are those of the worked case of the reckoning: asked 12,000.00, sold
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import TypeVar
-
-import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QPushButton, QWidget
-from pytestqt.qtbot import QtBot
+from PySide6.QtWidgets import QLabel
 
 from shopledger.desk.draft_view import DraftView
-from shopledger.desk.form import ActForm
-from shopledger.desk.inputs import ChoiceInput, LineInput, YesNoInput
-from shopledger.desk.nested import RowsInput
-from shopledger.desk.palette import Scheme
+from shopledger.desk.inputs import LineInput
 from shopledger.desk.paper_view import PaperView
 from shopledger.desk.picker import PickerInput
-from shopledger.desk.place import Place
 from shopledger.desk.sheet import SheetView
 from shopledger.desk.shop import Shop
-from shopledger.desk.window import Frame
-from shopledger.desk.work import Work
 from shopledger.store.prove import prove
+from tests.helpers.hand import Hand, hand
 
-W = TypeVar("W", bound=QWidget)
-
-
-class Hand:
-    """A user's hand on the window: clicks and types, and looks at what stands there."""
-
-    def __init__(self, qtbot: QtBot, frame: Frame, work: Work) -> None:
-        self.qtbot, self.frame, self.work = qtbot, frame, work
-
-    @property
-    def place(self) -> Place:
-        shown = self.frame.shown
-        assert isinstance(shown, Place)
-        return shown
-
-    @property
-    def form(self) -> ActForm:
-        top = self.place.side.top
-        assert isinstance(top, ActForm), self.frame.message.text()
-        return top
-
-    @property
-    def sheet(self) -> SheetView:
-        top = self.place.side.top
-        assert isinstance(top, SheetView)
-        return top
-
-    def go(self, n: int) -> Place:
-        self.qtbot.keyClick(self.frame, getattr(Qt.Key, f"Key_{n}"), Qt.KeyboardModifier.ControlModifier)
-        self.frame.places.setCurrentRow(n - 1)
-        return self.place
-
-    def click(self, name: str, within: QWidget | None = None) -> None:
-        found = [one for one in (within or self.place).findChildren(QPushButton, name) if one.isVisible()]
-        assert found, f"no button {name}"
-        self.qtbot.mouseClick(found[0], Qt.MouseButton.LeftButton)
-
-    def act(self, name: str) -> None:
-        self.click(f"act.{name}", self.sheet)
-
-    def input(self, path: str, kind: type[W]) -> W:
-        cell = self.form.grid.cell_at(path)
-        assert cell is not None, path
-        for fold in self.form.grid.folds.values():
-            if fold.isAncestorOf(cell) and not fold.is_open:
-                self.qtbot.mouseClick(fold.head, Qt.MouseButton.LeftButton)
-        assert cell.isVisible(), path
-        assert isinstance(cell.input, kind)
-        return cell.input
-
-    def write(self, path: str, text: str) -> None:
-        line = self.input(path, LineInput).line
-        line.setFocus()
-        line.selectAll()
-        self.qtbot.keyClicks(line, text)
-
-    def choose(self, path: str, code: str) -> None:
-        box = self.input(path, ChoiceInput).box
-        self.qtbot.keyClick(box, Qt.Key.Key_Home)
-        for _step in range(box.count()):
-            if box.currentData() == code:
-                return
-            self.qtbot.keyClick(box, Qt.Key.Key_Down)
-        assert box.currentData() == code
-
-    def tick(self, path: str) -> None:
-        self.qtbot.keyClick(self.input(path, YesNoInput).box, Qt.Key.Key_Space)
-
-    def add_row(self, path: str) -> None:
-        self.qtbot.mouseClick(self.input(path, RowsInput).add_button, Qt.MouseButton.LeftButton)
-
-    def pick(self, path: str, words: str) -> None:
-        line = self.input(path, PickerInput).line
-        line.setFocus()
-        self.qtbot.keyClicks(line, words)
-        self.qtbot.keyClick(line, Qt.Key.Key_Return)
-
-    def do(self) -> None:
-        form = self.form
-        self.qtbot.mouseClick(form.bar.do, Qt.MouseButton.LeftButton)
-        self.qtbot.waitUntil(lambda: not self.work.busy)
-        assert self.place.side.top is not form, "\n".join(
-            one.text()
-            for one in form.findChildren(QLabel)
-            if "error" in one.objectName() and not one.isHidden()
-        )
-
-
-@pytest.fixture
-def hand(qtbot: QtBot, shop: Shop, work: Work) -> Iterator[Hand]:
-    frame = Frame(shop, work, Scheme.LIGHT)
-    qtbot.addWidget(frame)
-    frame.resize(1280, 720)
-    with qtbot.waitActive(frame):
-        frame.show()
-        frame.activateWindow()
-    yield Hand(qtbot, frame, work)
-    work.close()
+__all__ = ["hand"]
 
 
 def test_from_the_owners_hand_to_the_owners_payout(hand: Hand, shop: Shop) -> None:
