@@ -13,7 +13,7 @@ from shopledger.acts.doing import commit_act
 from shopledger.example.clock import Clock, FormIds
 from shopledger.example.haste import Printers
 from shopledger.example.people import BY_KEY
-from shopledger.model import Payment
+from shopledger.model import Job, JobBill, Payment
 from shopledger.quantities.money import Money
 from shopledger.queries.owing import owner_account, sale_money
 from shopledger.store.ledger import Ledger
@@ -46,6 +46,9 @@ class Teller:
         self._people: dict[str, int] = {}
         self.things: dict[str, int] = {}
         self.sales: dict[str, int] = {}
+        self.goods: dict[str, int] = {}
+        self.work: dict[str, int] = {}
+        self.jobs: dict[str, int] = {}
 
     def do(self, name: str, **inputs: Any) -> Outcome:
         """Do an act today."""
@@ -74,6 +77,27 @@ class Teller:
         with self.ledger.read() as reading:
             held = owner_account(reading, self.who(key)).held
         self.do("pay_owner", person_id=self.who(key), amount=eur(amount) if amount else held, **more)
+
+    def shop_person(self) -> int:
+        """Give the id of the shop as a person."""
+        with self.ledger.read() as reading:
+            return int(reading.shop().person_id)
+
+    def instrument_of_job(self, job: int) -> int:
+        """Give the id of the instrument that a job is on."""
+        with self.ledger.read() as reading:
+            return int(reading.session.get_one(Job, job).instrument_id)
+
+    def claim_number(self, key: str) -> str:
+        """Give the claim number of a job of the story."""
+        with self.ledger.read() as reading:
+            return str(reading.session.get_one(Job, self.jobs[key]).number)
+
+    def bill_of_job(self, job: int) -> int:
+        """Give the id of the sale that a job was billed by."""
+        with self.ledger.read() as reading:
+            bills = reading.session.query(JobBill.sale_id).where(JobBill.job_id == job)
+            return int(bills.order_by(JobBill.id.desc()).limit(1).scalar())
 
     def last_receipt(self, sale: int) -> str:
         """Give the number of a sale's last payment."""

@@ -14,6 +14,7 @@ from reportlab.lib.units import mm
 from sqlalchemy import inspect, select, text
 
 from shopledger import acts
+from shopledger.acts.billing_ready import WorkRow
 from shopledger.acts.conditions import MarkRow
 from shopledger.acts.describing import MeasureRow
 from shopledger.acts.doing import would_leave
@@ -231,7 +232,7 @@ def leave_every_paper(shop: TriedShop) -> None:
 
 def leave_every_paper_of_work(shop: TriedShop) -> None:
     """Do what leaves the papers of the workshop."""
-    seen = shop.taken_in()
+    seen = shop.taken_in(reason="repair")
     shop.act("make_report", instrument_id=seen, overall="sound")
     given: dict[str, Any] = {
         "hears": "a buzz",
@@ -247,6 +248,55 @@ def leave_every_paper_of_work(shop: TriedShop) -> None:
     shop.act("report_job_condition", job_id=left, overall="sound")
     frets = EstimateRow(what="New frets", amount=eur("60.00"))
     shop.act("estimate_job", job_id=left, lines=(frets,), hourly_rate=eur("80.00"))
+    leave_every_paper_of_bills(shop, job, left)
+
+
+def leave_every_paper_of_bills(shop: TriedShop, own: int, left: int) -> None:
+    """Bill, take back, collect, return, remind and sell what nobody fetched."""
+
+    def done(job: int, amount: str, **inputs: Any) -> int:
+        shop.act("put_on_bench", job_id=job)
+        shop.act("mark_ready", job_id=job)
+        lines = (WorkRow(kind="labour", what="Seam", amount=eur(amount)),)
+        shop.act("bill_job", job_id=job, lines=lines, **inputs)
+        return job
+
+    def another(**given: Any) -> int:
+        cello = {"instrument": {"kind": "cello"}, "hears": "a buzz"}
+        return shop.act("open_job", client_id=shop.player, **cello, **given).id
+
+    consigned = shop.consigned(repairs_allowed=True, repairs_up_to=eur("200.00"))
+    charged = shop.act(
+        "open_job_here", instrument_id=consigned, client_id=shop.owner, bill_to="owner", hears="dull"
+    ).id
+    done(charged, "80.00", bill_to="owner")
+    shop.act("take_back_bill", job_id=charged, why="done for nothing")
+
+    # The deposit is above the bill, so that some of it goes back; taken back, the bill leaves a credit note.
+    shop.act("clear_job_deposit", job_id=left)
+    shop.act("approve_job", job_id=left, given_by="Wil Dray", up_to=eur("15.00"))
+    done(left, "15.00")
+    shop.act("take_back_bill", job_id=left, why="the wrong amount")
+
+    shop.act("clear_job_deposit", job_id=own)
+    shop.act("give_job_deposit_back", job_id=own)
+    shop.act("take_job_deposit", job_id=own, amount=eur("5.00"), cleared=True)
+    shop.act("decline_job", job_id=own, given_by="Orla Fenn")
+    shop.act("return_declined", job_id=own, handed_to="Orla Fenn")
+
+    fetched = another()
+    shop.act("approve_job", job_id=fetched, given_by="Ida Skerry", up_to=eur("80.00"))
+    done(fetched, "80.00")
+    shop.act("collect_job", job_id=fetched, handed_to="Ida Skerry", amount=eur("80.00"))
+
+    forgotten = another()
+    shop.act("approve_job", job_id=forgotten, given_by="Ida Skerry", up_to=eur("80.00"))
+    done(forgotten, "80.00")
+    shop.pass_days(31)
+    shop.act("remind", job_id=forgotten)
+    shop.act(
+        "sell_for_lien", job_id=forgotten, price=eur("90.00"), sold_to="Tam Brine", by_what_right="ordinance"
+    )
 
 
 def test_what_an_act_declares_that_it_leaves_is_what_it_leaves(shop: TriedShop) -> None:

@@ -17,8 +17,13 @@ from shopledger.model import (
     Agreement,
     DatedRate,
     Deed,
+    GoodsIn,
+    GoodsOut,
     Hold,
     Instrument,
+    Job,
+    JobBillLine,
+    LienSale,
     LineCost,
     LineEntry,
     LineOwner,
@@ -31,6 +36,7 @@ from shopledger.model import (
     Payout,
     Person,
     Picture,
+    Reminder,
     Sale,
     SaleLine,
     SettlementShare,
@@ -39,7 +45,9 @@ from shopledger.model import (
     Terms,
 )
 from shopledger.quantities.lengths import Length
+from shopledger.queries.job_standing import state_code_of
 from shopledger.queries.owing import owner_accounts, sale_money
+from shopledger.rules.job_state import DECLINED, JOB_STATES, LOST
 from shopledger.store.ledger import Ledger
 
 Asked = Select[Any]
@@ -54,11 +62,32 @@ def _count(example: Ledger, record: type) -> int:
     return int(_all(example, select(func.count()).select_from(record))[0])
 
 
+def test_jobs_are_in_every_state(example: Ledger) -> None:
+    with example.read() as reading:
+        found = {state_code_of(job) for job in reading.session.scalars(select(Job))}
+    assert found == set(JOB_STATES) - {DECLINED, LOST}
+    assert {job.bill_to for job in _all(example, select(Job))} == {"client", "owner", "shop", "warranty"}
+    assert {line.kind for line in _all(example, select(JobBillLine))} == {"labour", "part", "service"}
+    assert Counter(_all(example, select(Reminder.after_days)).count(days) for days in (30, 60, 90)) == {2: 3}
+
+
+def test_a_lien_sale_leaves_the_owner_the_surplus(example: Ledger) -> None:
+    (sale,) = _all(example, select(LienSale))
+    # 900 less 310 owed and 40 of costs; the references' worked figures.
+    assert (sale.price, sale.due, sale.costs, sale.surplus) == (90000, 31000, 4000, 55000)
+
+
+def test_goods_come_and_go_in_every_way(example: Ledger) -> None:
+    assert set(_all(example, select(GoodsIn.came_by))) == {"bought", "altered", "returned"}
+    assert set(_all(example, select(GoodsOut.went_by))) >= {"job", "altered", "counted"}
+
+
 def test_there_is_as_much_as_a_small_shop_has(example: Ledger) -> None:
-    assert _count(example, Instrument) == 40
+    assert _count(example, Instrument) == 47
     assert _count(example, Person) == 31  # thirty people and the shop itself
     assert _count(example, Agreement) == 25
-    assert _count(example, Sale) == 12
+    assert len(_all(example, select(Sale.id).where(Sale.job_id.is_(None)))) == 12
+    assert _count(example, Job) == 13
     assert _count(example, Picture) >= 12
 
 
@@ -151,6 +180,15 @@ def test_every_act_of_the_shop_was_done(example: Ledger) -> None:
         "bounce_deposit",
         "pay_credit",
         "take_fee_back",
+        "take_off_bench",
+        "take_time_off",
+        "give_service_back",
+        "take_back_bill",
+        "offer_work_item",
+        "clear_job_deposit",
+        "bounce_job_deposit",
+        "give_job_deposit_back",
+        "take_job_deposit",
     }
     assert {act.name for act in ALL} - set(_all(example, select(Deed.act))) <= other
 
@@ -162,7 +200,7 @@ def test_every_kind_of_paper_is_there(example: Ledger) -> None:
 
 
 def test_lines_of_sales_are_of_every_kind(example: Ledger) -> None:
-    assert set(_all(example, select(SaleLine.kind))) == {"consigned", "own", "accessory", "freight"}
+    assert set(_all(example, select(SaleLine.kind))) == {"consigned", "own", "accessory", "freight", "work"}
     assert _all(example, select(SaleLine.id).where(SaleLine.kind == "own", SaleLine.cost > 0))
     assert _all(example, select(SaleLine.id).where(SaleLine.made_up > 0))
     assert _all(example, select(SaleLine.id).where(SaleLine.returned_on.is_not(None)))
@@ -192,7 +230,7 @@ def test_a_referral_was_disclosed_to_both(example: Ledger) -> None:
 
 def test_payments_come_in_every_way(example: Ledger) -> None:
     assert set(_all(example, select(Payment.method))) == {
-        "transfer", "card", "cheque", "cash", "deposit", "part_exchange",
+        "transfer", "card", "cheque", "cash", "deposit", "part_exchange", "lien",
     }  # fmt: skip
     assert len(_all(example, select(Payment.id).where(Payment.bounced_on.is_not(None)))) == 1
     assert _all(example, select(Payment.id).where(Payment.cleared_on.is_(None), Payment.bounced_on.is_(None)))
@@ -219,7 +257,7 @@ def test_payouts_are_paid_in_full_in_part_and_open(example: Ledger) -> None:
     assert any(account.pending.minor for account in accounts.values())
     assert any(account.owes.minor > 0 for account in accounts.values())
     assert min(owed) == 0
-    assert sum(amount > 0 for amount in owed) == 2
+    assert sum(amount > 0 for amount in owed) == 3
     assert _all(example, select(SettlementShare.id).where(SettlementShare.set_off > 0))
 
 
