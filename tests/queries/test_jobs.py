@@ -217,7 +217,7 @@ def test_the_page_of_a_job(any_shop: TriedShop) -> None:
         eur("4000.00"),
     ]
     assert [(line.label, line.amount) for line in sheet.money] == [("Paid beforehand", eur("50.00"))]
-    assert [paper.number for paper in sheet.papers][-1] == number
+    assert [paper.number for paper in sheet.papers] == [number, "PR 2026-001"]
     assert [mark.words for mark in sheet.history.marks] == [f"Left, {number}", "50.00 received (PR 2026-001)"]
     assert all(mark.paper_id is not None for mark in sheet.history.marks)
     assert [span.state.code for span in sheet.history.spans] == ["workshop"]

@@ -15,6 +15,7 @@ WORKSHOP = {
         "setup_sheet",
         "condition_report",
         "reminder",
+        "lien_sale",
     ),
 }
 """Kinds that the story leaves to the workshop's own tests, which are on both databases too."""
