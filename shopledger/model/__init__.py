@@ -24,6 +24,13 @@ if TYPE_CHECKING:
     from shopledger.model.agreements import Signature as Signature
     from shopledger.model.agreements import Terms as Terms
     from shopledger.model.agreements import TermsOwner as TermsOwner
+    from shopledger.model.away import Damage as Damage
+    from shopledger.model.away import Placing as Placing
+    from shopledger.model.away import Shipment as Shipment
+    from shopledger.model.away import ShipmentLine as ShipmentLine
+    from shopledger.model.away import StockTake as StockTake
+    from shopledger.model.away import StockTakeLine as StockTakeLine
+    from shopledger.model.away import Valuation as Valuation
     from shopledger.model.changes import Change as Change
     from shopledger.model.changes import ChangeValue as ChangeValue
     from shopledger.model.changes import Deed as Deed
@@ -56,6 +63,8 @@ if TYPE_CHECKING:
     from shopledger.model.journal import Entry as Entry
     from shopledger.model.journal import Posting as Posting
     from shopledger.model.journal import Seal as Seal
+    from shopledger.model.materials import Component as Component
+    from shopledger.model.materials import ComponentEvidence as ComponentEvidence
     from shopledger.model.money import Charge as Charge
     from shopledger.model.money import FeePayment as FeePayment
     from shopledger.model.money import Payment as Payment
@@ -79,14 +88,23 @@ if TYPE_CHECKING:
     from shopledger.model.sales import SaleLine as SaleLine
     from shopledger.model.shop import Counter as Counter
     from shopledger.model.shop import DatedRate as DatedRate
+    from shopledger.model.shop import SafeCopy as SafeCopy
     from shopledger.model.shop import Shop as Shop
     from shopledger.model.stays import Custody as Custody
     from shopledger.model.stays import Hold as Hold
     from shopledger.model.stays import Loss as Loss
     from shopledger.model.stays import Stay as Stay
+    from shopledger.model.trials import Trial as Trial
+    from shopledger.model.trials import TrialExtension as TrialExtension
+    from shopledger.model.trials import TrialLine as TrialLine
+    from shopledger.model.trials import TrialReminder as TrialReminder
+    from shopledger.model.wanted import Wish as Wish
+    from shopledger.model.wanted import WishCriterion as WishCriterion
+    from shopledger.model.wanted import WishTold as WishTold
 
 RECORDS: dict[str, tuple[str, ...]] = {
     "agreements": ("Agreement", "Bracket", "PriceChange", "Signature", "Terms", "TermsOwner"),
+    "away": ("Damage", "Placing", "Shipment", "ShipmentLine", "StockTake", "StockTakeLine", "Valuation"),
     "changes": ("Change", "ChangeValue", "Deed", "Search"),
     "condition": ("ConditionMark", "ConditionReport"),
     "goods": ("Goods", "GoodsIn", "GoodsOut"),
@@ -94,13 +112,16 @@ RECORDS: dict[str, tuple[str, ...]] = {
     "jobs": ("Approval", "Estimate", "EstimateLine", "Job", "JobBill", "JobBillLine", "JobNote", "JobService",
              "LienSale", "Reminder", "SetupString", "WorkItem", "WorkTime"),
     "journal": ("Account", "Entry", "Posting", "Seal"),
+    "materials": ("Component", "ComponentEvidence"),
     "money": ("Charge", "FeePayment", "Payment", "PaymentShare", "Payout", "PayoutShare", "Refund", "RefundShare",
               "Settlement", "SettlementShare"),
     "papers": ("Content", "Paper", "PaperFile"),
     "people": ("Person",),
     "sales": ("Consent", "LineCost", "LineEntry", "LineOwner", "LineReferral", "Sale", "SaleLine"),
-    "shop": ("Counter", "DatedRate", "Shop"),
+    "shop": ("Counter", "DatedRate", "SafeCopy", "Shop"),
     "stays": ("Custody", "Hold", "Loss", "Stay"),
+    "trials": ("Trial", "TrialExtension", "TrialLine", "TrialReminder"),
+    "wanted": ("Wish", "WishCriterion", "WishTold"),
 }  # fmt: skip
 """The records of this room by the module that maps them."""
 

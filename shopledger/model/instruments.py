@@ -21,6 +21,7 @@ INSTRUMENT_KINDS = (
     ("viola_da_gamba", N_("viola da gamba")),
     ("double_bass", N_("double bass")),
     ("bow", N_("bow")),
+    ("case", N_("case")),
     ("other", N_("other")),
 )
 STANDINGS = (
@@ -83,7 +84,11 @@ class Measurement(Record):
 
     __tablename__ = "measurement"
     __table_args__ = (
-        CheckConstraint("nm > 0", name="above_zero"),
+        CheckConstraint(
+            "(nm > 0 AND mg IS NULL AND mdeg IS NULL) OR (mg > 0 AND nm IS NULL AND mdeg IS NULL)"
+            " OR (mdeg > 0 AND nm IS NULL AND mg IS NULL)",
+            name="one_figure_above_zero",
+        ),
         Index("ix_measurement_instrument_measure", "instrument_id", "measure", "taken_on"),
     )
 
@@ -92,7 +97,9 @@ class Measurement(Record):
     measure: Mapped[str] = shown(Field(N_("Measure"), required=True, help=N_("From the set for this kind.")))
     side: Mapped[str] = shown(Field(N_("Side"), help=N_("Bass or treble, where it matters.")))
     method: Mapped[str] = shown(Field(N_("Method"), help=N_("Over the arch or straight, button in or out.")))
-    nm: Mapped[int] = shown(Field(N_("Value"), Kind.LENGTH, required=True))
+    nm: Mapped[int | None] = shown(Field(N_("Value"), Kind.LENGTH))
+    mg: Mapped[int | None] = hidden(Whole(), "a weight, in milligrams; shown as the value, as it was typed")
+    mdeg: Mapped[int | None] = hidden(Whole(), "an angle, in thousandths of a degree; shown as the value")
     typed: Mapped[str] = hidden(Words(), "shown as the value, as it was typed")
     taken_on: Mapped[date] = shown(Field(N_("Taken on"), Kind.DAY, required=True))
     taken_by: Mapped[str] = shown(Field(N_("Taken by")))

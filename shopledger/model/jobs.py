@@ -309,4 +309,9 @@ class SetupString(Record):
     pitch: Mapped[str] = shown(Field(N_("Pitch"), required=True, help=N_("Such as A4 or G2.")))
     what: Mapped[str] = shown(Field(N_("String"), help=N_("What it is made of; no brand.")))
     gauge: Mapped[str] = shown(Field(N_("Gauge"), help=N_("As the packet says, or in mm.")))
+    ug_per_m: Mapped[int | None] = hidden(Whole(), "its linear density in micrograms a metre; shown in g/m")
+    tension_mn: Mapped[int | None] = hidden(
+        Whole(), "a known tension in millinewtons; shown in the unit typed"
+    )
+    tension_at_nm: Mapped[int | None] = hidden(Whole(), "the string length at which the tension is known")
     taken_on: Mapped[date] = shown(Field(N_("On"), Kind.DAY, required=True))

@@ -51,6 +51,7 @@ class Payment(Record):
     loss_id: Mapped[int | None] = link("loss.id")
     deposit_id: Mapped[int | None] = link("payment.id")
     job_id: Mapped[int | None] = link("job.id", index=True)
+    trial_id: Mapped[int | None] = link("trial.id", index=True)
     instrument_id: Mapped[int | None] = shown(Field(N_("Taken in part-exchange"), Kind.INSTRUMENT))
     method: Mapped[str] = shown(
         Field(N_("Paid by"), Kind.CHOICE, required=True, in_table=True, choices=METHODS)

@@ -28,6 +28,8 @@ class Paper(Record):
     person_id: Mapped[int | None] = link("person.id", index=True)
     sale_id: Mapped[int | None] = link("sale.id", index=True)
     job_id: Mapped[int | None] = link("job.id", index=True)
+    trial_id: Mapped[int | None] = link("trial.id", index=True)
+    wish_id: Mapped[int | None] = link("wish.id", index=True)
     anchor_entry: Mapped[int] = hidden(Whole(), "the last entry when it was written; 0 before the first")
     anchor_hash: Mapped[str] = hidden(Words(), "that entry's hash")
 

@@ -116,3 +116,13 @@ class Counter(Record):
         Whole(), "part of the key; 0 for a series without years", primary_key=True, autoincrement=False
     )
     last: Mapped[int] = hidden(Whole(), "counts; no person reads it")
+
+
+class SafeCopy(Record):
+    """A copy of the ledger that was made and is kept elsewhere."""
+
+    __tablename__ = "safe_copy"
+
+    id: Mapped[int] = key()
+    made_on: Mapped[date] = shown(Field(N_("Made on"), Kind.DAY, required=True))
+    where_kept: Mapped[str] = shown(Field(N_("Kept where"), required=True))

@@ -31,6 +31,26 @@ PLACES = (
     ("handed_over", N_("handed over")),
     ("lost", N_("lost")),
 )
+BEARERS = (
+    ("owner", N_("the owner")),
+    ("shop", N_("the shop")),
+    ("player", N_("the player")),
+    ("dealer", N_("the other dealer")),
+    ("carrier", N_("the carrier")),
+    ("workshop", N_("the other workshop")),
+)
+"""Who can bear the risk of an instrument."""
+INSURERS = (*BEARERS, ("nobody", N_("nobody")))
+"""Whose insurance can cover it."""
+HOLDERS = (
+    ("owner", N_("its owner")),
+    ("player", N_("a player")),
+    ("dealer", N_("another dealer")),
+    ("workshop", N_("another workshop")),
+    ("carrier", N_("a carrier")),
+    ("other", N_("someone else")),
+)
+"""With whom an instrument can be that isn't here."""
 
 
 class Stay(Record):
@@ -92,8 +112,15 @@ class Custody(Record):
     stay_id: Mapped[int] = link("stay.id")
     place: Mapped[str] = shown(Field(N_("Where"), Kind.CHOICE, required=True, choices=PLACES))
     since: Mapped[date] = shown(Field(N_("Since"), Kind.DAY, required=True))
+    holder: Mapped[str | None] = shown(Field(N_("With"), Kind.CHOICE, choices=HOLDERS))
     person_id: Mapped[int | None] = shown(Field(N_("With"), Kind.PERSON))
     words: Mapped[str] = shown(Field(N_("Note")))
+    risk: Mapped[str | None] = shown(Field(N_("Risk is borne by"), Kind.CHOICE, choices=BEARERS))
+    insured_by: Mapped[str | None] = shown(Field(N_("Insured by"), Kind.CHOICE, choices=INSURERS))
+    insured_for: Mapped[int | None] = shown(Field(N_("Insured for"), Kind.MONEY))
+    trial_id: Mapped[int | None] = link("trial.id", index=True)
+    placing_id: Mapped[int | None] = link("placing.id")
+    shipment_id: Mapped[int | None] = link("shipment.id")
 
 
 class Hold(Record):

@@ -133,11 +133,12 @@ def _measurements(reading: Reading, instrument_id: int, kind: str) -> tuple[Fact
     facts: list[Fact] = []
     for measure, side in sorted(newest, key=place):
         nm, typed, method = newest[measure, side]
-        length = Length(nm, typed)
+        length = None if nm is None else Length(nm, typed)
         label = _(measure_words(measure)) + (f", {_(SIDES.get(side, side))}" if side else "")
         how = ", ".join(_(word) for word in method.split(", ")) if method else ""
-        quiet = other_unit(length, reading.ledger.manners)
-        facts.append(Fact(label[:1].upper() + label[1:], length, f"{quiet}, {how}" if how else quiet))
+        quiet = "" if length is None else other_unit(length, reading.ledger.manners)
+        beside = ", ".join(part for part in (quiet, how) if part)
+        facts.append(Fact(label[:1].upper() + label[1:], length or typed, beside))
     return tuple(facts)
 
 

@@ -117,7 +117,11 @@ def setup_of(reading: Reading, job_id: int) -> SetupSheet:
         .where(Measurement.job_id == job_id, Measurement.stage != "")
         .order_by(Measurement.id)
     )
-    newest = {(measure, side, stage): Length(nm, typed) for measure, side, stage, nm, typed in rows}
+    newest = {
+        (measure, side, stage): Length(nm, typed)
+        for measure, side, stage, nm, typed in rows
+        if nm is not None
+    }
     order = [measure.key for measure in measures_for(kind)] if kind is not None else []
     sides = list(SIDES)
     places = sorted(

@@ -32,6 +32,9 @@ class Subject(Enum):
     JOB = "job"
     GOODS = "goods"
     WORK = "work"
+    TRIAL = "trial"
+    STOCK_TAKE = "stock_take"
+    WISH = "wish"
     ENTRY = "entry"
     ACCOUNT = "account"
 

@@ -46,6 +46,18 @@ SERIES: dict[str, Series] = {
     "lien": Series("LS"),
     "setup": Series("SU"),
     "goods": Series("G", yearly=False),
+    "trial": Series("TR"),
+    "trial_reminder": Series("TL"),
+    "placing": Series("PL"),
+    "shipment": Series("SH"),
+    "valuation": Series("VA"),
+    "damage": Series("DM"),
+    "custody_list": Series("CS"),
+    "stock_take": Series("ST"),
+    "wish": Series("W", yearly=False),
+    "matches": Series("WM"),
+    "measures": Series("MS"),
+    "materials": Series("MA"),
 }
 
 

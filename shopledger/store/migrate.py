@@ -16,7 +16,7 @@ from shopledger.quantities.errors import Trouble
 from shopledger.quantities.words import N_
 from shopledger.store.guards import put_up, take_down
 
-NEWEST = "0002"
+NEWEST = "0003"
 """The revision this program works with; a test compares it with the migrations."""
 
 

@@ -121,14 +121,14 @@ def test_the_scripts_are_found_beside_a_checkout_or_in_an_installed_program() ->
     assert folder == (inside if inside.is_dir() else Path(migrate.__file__).parents[2] / "migrations")
 
 
-NEXT = '''
+NEXT = f'''
 """A later revision, for tests only: tables are rebuilt, which on SQLite drops what watches them."""
 import sqlalchemy as sa
 from alembic import op
 from shopledger.model import types
 
 revision = "9999"
-down_revision = "0002"
+down_revision = "{migrate.NEWEST}"
 branch_labels = None
 depends_on = None
 

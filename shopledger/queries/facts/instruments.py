@@ -137,7 +137,7 @@ def measurements(reading: Reading, instrument: Instrument) -> tuple[MeasurementF
         MeasurementFacts(
             label=_measure_label(row.measure, row.side),
             typed=row.typed,
-            other=other_unit(Length(row.nm, row.typed), manners),
+            other="" if row.nm is None else other_unit(Length(row.nm, row.typed), manners),
             method=", ".join(_(word) for word in row.method.split(", ")) if row.method else "",
         )
         for row in sorted(newest.values(), key=place)
