@@ -34,6 +34,12 @@ class Shop(Record):
     address: Mapped[str] = shown(Field(N_("Address"), Kind.LINES))
     phone: Mapped[str] = shown(Field(N_("Telephone")))
     email: Mapped[str] = shown(Field(N_("E-mail")))
+    country: Mapped[str] = shown(
+        Field(
+            N_("Country"),
+            help=N_("Its two letters, and where rules differ within it also its part: DE, US-CA."),
+        )
+    )
     currency: Mapped[str] = shown(
         Field(
             N_("Currency"),
