@@ -7,13 +7,14 @@ from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import BigInteger, ColumnElement, Select, func, select, type_coerce
 
-from shopledger.model import LineOwner, Person, Sale, SaleLine, Settlement, SettlementShare, Shop, Terms
+from shopledger.model import Person, Sale, SaleLine
 from shopledger.quantities.fields import Kind
 from shopledger.quantities.words import N_, _
 from shopledger.queries.declared import column_of, shown, table_columns, table_fields
-from shopledger.queries.due import OwnerLine, left_of_share, owner_lines
-from shopledger.queries.owing import paid_by_line, refunded_by_line, sales_money, whole_sum
+from shopledger.queries.due import OwnerLine, owner_lines
+from shopledger.queries.owing import paid_by_line, sales_money
 from shopledger.queries.sale_sheet import sheet, state_of
+from shopledger.queries.sale_states import held, to_settle, unpaid, unsettled
 from shopledger.queries.shapes import Column, Row, Subject, Table, View
 from shopledger.store.matching import matching
 
@@ -39,93 +40,15 @@ VIEWS = (
 )
 
 
-def _unsettled() -> ColumnElement[bool]:
-    """Give the condition that something of a consigned line that stands is not settled to its owners yet."""
-    settled = (
-        select(whole_sum(SettlementShare.minor - SettlementShare.taken_back))
-        .join(Settlement, Settlement.id == SettlementShare.settlement_id)
-        .where(
-            Settlement.sale_line_id == LineOwner.sale_line_id,
-            SettlementShare.person_id == LineOwner.person_id,
-        )
-        .correlate(LineOwner)
-        .scalar_subquery()
-    )
-    shop = select(Shop.person_id).scalar_subquery()
-    lines = (
-        select(SaleLine.sale_id)
-        .join(LineOwner, LineOwner.sale_line_id == SaleLine.id)
-        .where(
-            SaleLine.returned_on.is_(None),
-            LineOwner.net > 0,
-            LineOwner.person_id != shop,
-            LineOwner.net > settled,
-        )
-    )
-    return Sale.id.in_(lines.scalar_subquery())
-
-
-def _held() -> ColumnElement[bool]:
-    """Give the condition that something is set aside for owners and not paid yet."""
-    lines = (
-        select(SaleLine.sale_id)
-        .join(Settlement, Settlement.sale_line_id == SaleLine.id)
-        .join(SettlementShare, SettlementShare.settlement_id == Settlement.id)
-        .where(left_of_share() > 0)
-    )
-    return Sale.id.in_(lines.scalar_subquery())
-
-
-def _unpaid() -> ColumnElement[bool]:
-    """Give the condition that what has cleared for a line is not what its buyer pays."""
-    paid, back = paid_by_line().subquery(), refunded_by_line().subquery()
-    pays = func.coalesce(SaleLine.buyer_pays, 0)
-    cleared = func.coalesce(paid.c.cleared, 0) - func.coalesce(back.c.refunded, 0)
-    received = func.coalesce(paid.c.paid, 0) - func.coalesce(back.c.refunded, 0)
-    stands = SaleLine.returned_on.is_(None)
-    lines = (
-        select(SaleLine.sale_id)
-        .outerjoin(paid, paid.c.line_id == SaleLine.id)
-        .outerjoin(back, back.c.line_id == SaleLine.id)
-        .where(
-            (stands & ((cleared != pays) | (received != pays)))
-            | (~stands & ((cleared != 0) | (received != 0)))
-        )
-    )
-    return Sale.id.in_(lines.scalar_subquery())
-
-
-def _to_settle(reading: Reading) -> list[int]:
-    """Give the sales of which something is due to owners now.
-
-    Few sales are unsettled at a time, so the rule that says what is due is asked for each of them.
-    """
-    today = reading.ledger.today()
-    rows = reading.session.execute(
-        select(SaleLine.id, SaleLine.sale_id)
-        .join(Sale, Sale.id == SaleLine.sale_id)
-        .outerjoin(Terms, Terms.id == SaleLine.terms_id)
-        .where(
-            _unsettled(),
-            SaleLine.returned_on.is_(None),
-            SaleLine.kind == "consigned",
-            Sale.approval_until.is_(None) | (Sale.approval_until < today),
-        )
-    )
-    sale_of = {line: sale for line, sale in rows}  # noqa: C416 - rows have keys()
-    found = owner_lines(reading, list(sale_of), today)
-    return sorted({sale_of[owner.line_id] for owner in found if owner.due.minor > 0})
-
-
 def _view(reading: Reading, view: str) -> list[ColumnElement[bool]]:
     """Give what holds for the rows of a view."""
     match view:
         case "open":
-            return [_unpaid() | _unsettled() | _held()]
+            return [unpaid() | unsettled() | held()]
         case "to_settle":
-            return [Sale.id.in_(_to_settle(reading))]
+            return [Sale.id.in_(to_settle(reading))]
         case "owners_to_pay":
-            return [_held()]
+            return [held()]
         case "returned":
             returned = select(SaleLine.sale_id).where(SaleLine.returned_on.is_not(None))
             return [Sale.id.in_(returned.scalar_subquery())]
