@@ -80,6 +80,7 @@ def leave_paper(
     person_id: int | None = None,
     sale_id: int | None = None,
     job_id: int | None = None,
+    trial_id: int | None = None,
 ) -> int:
     """Store what a paper states, under its number, in the act's own transaction; give the paper's id."""
     left = stating(
@@ -90,6 +91,7 @@ def leave_paper(
         person_id=person_id,
         sale_id=sale_id,
         job_id=job_id,
+        trial_id=trial_id,
     )
     return leave_together(writing, [left])[0]
 
@@ -110,6 +112,7 @@ def stating(
     person_id: int | None = None,
     sale_id: int | None = None,
     job_id: int | None = None,
+    trial_id: int | None = None,
 ) -> Paper:
     """Give the record of a paper that states these facts, not yet stored."""
     from shopledger.papers.facts import digest_of, to_json
@@ -127,6 +130,7 @@ def stating(
         person_id=person_id,
         sale_id=sale_id,
         job_id=job_id,
+        trial_id=trial_id,
         anchor_entry=anchor_entry,
         anchor_hash=anchor_hash,
     )

@@ -78,7 +78,7 @@ def _received(payment: Any, owners: int, fee_back: bool) -> Amounts:
             return summed(("stock", None, minor), ("part_exchange", person, -minor))
     if payment.sale_id is not None:
         return summed(("in_transit", None, minor), ("buyers", person, -minor))
-    if payment.hold_id is not None or payment.job_id is not None:
+    if any(of is not None for of in (payment.hold_id, payment.job_id, payment.trial_id)):
         return summed(("in_transit", None, minor), ("deposits", person, -minor))
     if payment.loss_id is not None:
         return summed(("in_transit", None, minor), ("claims", None, -minor))
