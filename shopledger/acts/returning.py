@@ -62,14 +62,22 @@ def standing_lines(reading: Reading, sale_id: int) -> list[SaleLine]:
     )
 
 
+def line_numbers(typed: str, field: str = "lines") -> frozenset[int]:
+    """Give the numbers of lines as they were typed, none where nothing was.
+
+    Raises: Typed: something else was typed.
+    """
+    parts = typed.replace(",", " ").split()
+    if (typed.strip() and not parts) or not all(part.isdecimal() for part in parts):
+        raise Typed(N_("Type the numbers of the lines, such as 1, 3."), field=field)
+    return frozenset(int(part) for part in parts)
+
+
 def _chosen(reading: Reading, form: TakeBack) -> list[SaleLine]:
     standing = standing_lines(reading, form.sale_id)
-    if not form.lines.strip():
+    numbers = line_numbers(form.lines)
+    if not numbers:
         return standing
-    try:
-        numbers = {int(part) for part in form.lines.replace(",", " ").split()}
-    except ValueError:
-        raise Typed(N_("Type the numbers of the lines, such as 1, 3."), field="lines") from None
     chosen = [line for line in standing if line.n in numbers]
     missing = numbers - {line.n for line in chosen}
     if missing:
