@@ -12,6 +12,7 @@ from shopledger.acts import (
     charging,
     collecting,
     conditions,
+    copies,
     describing,
     estimating,
     fees,
@@ -88,6 +89,7 @@ ALL: tuple[Act[Any], ...] = (
     *reminding.ACTS,
     *lien_sale.ACTS,
     *shop_money.ACTS,
+    *copies.ACTS,
     *work_terms.ACTS,
 )
 """Every act, in the order in which buttons show them."""

@@ -145,6 +145,13 @@ class Place(QWidget):
                 return pane.select(subject_id)
         return False
 
+    def show_view(self, table: str, view: str) -> None:
+        """Show one of the tables in one of its views."""
+        for n, pane in enumerate(self.panes):
+            if pane.table.name == table:
+                self.choose_table(n)
+                pane.choose_view(view)
+
     def show_missing(self, subject: Subject, subject_id: int) -> None:
         """Show the sheet of a thing that stands in no row of the table."""
         self.side.show_subject(subject, subject_id)

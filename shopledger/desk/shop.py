@@ -17,6 +17,7 @@ from shopledger.queries.shapes import PaperRow, Sheet, Subject, Table
 if TYPE_CHECKING:
     from shopledger.acts.declare import Act, Form, Outcome
     from shopledger.desk.draft_view import Draft
+    from shopledger.queries.due_lines import Section
     from shopledger.store.ledger import Ledger
     from shopledger.store.pictures import Small
     from shopledger.store.prepared import PreparedPicture
@@ -72,6 +73,8 @@ class Shop:
     group_beginning: Callable[[type], Mapping[str, object]]
     by_claim: Callable[[Reading, str], tuple[int, str] | None]
     """The job of a claim number as it was typed and how it is named; None where something else was typed."""
+    today: Callable[[Reading], tuple[Section, ...]]
+    """What needs the shop today, in order of harm."""
     facts: Callable[[Reading], Sheet]
     """The shop's own page: its name, address, currency, tax."""
 

@@ -32,6 +32,7 @@ from shopledger.queries.shapes import Subject
 
 if TYPE_CHECKING:
     from shopledger.acts.declare import Outcome
+    from shopledger.queries.due_lines import DueLine, Section
 
 PLACES_PX = 132
 PLACES = (
@@ -183,7 +184,9 @@ class Frame(QWidget):
 
         made = today.make(self.shop)
         made.act_wanted.connect(self.open_act)
-        self._acts_changed.connect(made.read)
+        made.line_wanted.connect(self.on_line_wanted)
+        made.view_wanted.connect(self.on_view_wanted)
+        self._acts_changed.connect(made.read_later)
         return made
 
     def _make_settings(self) -> QWidget:
@@ -223,6 +226,28 @@ class Frame(QWidget):
         place = self.show_place(home or "accounts")
         if isinstance(place, Place | Settings):
             place.open_act(act)
+
+    def on_line_wanted(self, line: DueLine, with_act: bool) -> None:
+        """Show the thing of a line of the day, and the form of the act it leads to where that is possible now."""
+        if line.subject is Subject.SHOP:
+            wanted = next((act for name in line.acts if (act := self.shop.act(name)) is not None), None)
+            if wanted is not None:
+                self.open_act(wanted)
+            return
+        self.open_subject(line.subject, line.key)
+        if not with_act or not isinstance(self.shown, Place):
+            return
+        with self.shop.ledger.read() as reading:
+            possible = {act.name: act for act in self.shop.next_acts(reading, line.subject, line.key)}
+        act = next((possible[name] for name in line.acts if name in possible), None)
+        if act is not None:
+            self.shown.open_act(act)
+
+    def on_view_wanted(self, section: Section) -> None:
+        """Show all lines of a section of the day in the table where they stand."""
+        place = self.show_place(section.place)
+        if isinstance(place, Place):
+            place.show_view(section.table, section.view)
 
     def say(self, words: str) -> None:
         """Say something in the line at the foot."""

@@ -13,6 +13,7 @@ from shopledger.queries.shapes import PaperRow, Sheet, Subject, Table
 if TYPE_CHECKING:
     from shopledger.acts.declare import Form, Outcome
     from shopledger.desk.draft_view import Draft
+    from shopledger.queries.due_lines import Section
     from shopledger.store.ledger import Ledger
     from shopledger.store.pictures import Small
     from shopledger.store.prepared import PreparedPicture
@@ -59,6 +60,7 @@ def wire(ledger: Ledger) -> Shop:
         group_fields=_group_fields,
         group_beginning=_group_beginning,
         by_claim=_by_claim,
+        today=_today,
         facts=_facts,
     )
 
@@ -145,6 +147,12 @@ def _by_claim(reading: Reading, typed: str) -> tuple[int, str] | None:
     from shopledger.queries import jobs
 
     return jobs.by_claim(reading, typed)
+
+
+def _today(reading: Reading) -> tuple[Section, ...]:
+    from shopledger.queries import today
+
+    return today.sections(reading)
 
 
 def _facts(reading: Reading) -> Sheet:
