@@ -21,7 +21,7 @@ from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.words import N_
 from shopledger.queries.shapes import Subject
 from shopledger.queries.standing import last_stay
-from shopledger.rules.condition import read_part, read_term
+from shopledger.rules.condition import parts_listed, read_part, read_term, terms_listed
 from shopledger.store.prepared import AnyPicture
 from shopledger.store.unit import Reading, Writing
 
@@ -37,8 +37,12 @@ class MarkRow:
     Shape:  `picture` counts the photographs added with the report from 1; `picture_id` is one kept before.
     """
 
-    part: str = ask(Field(N_("Part"), required=True, help=N_("Top, back, ribs, neck, frog …")))
-    term: str = ask(Field(N_("What is seen"), required=True, help=N_("Crack, open seam, wear …")))
+    part: str = ask(
+        Field(N_("Part"), required=True, help=N_("Top, back, ribs, neck, frog …"), listed=parts_listed)
+    )
+    term: str = ask(
+        Field(N_("What is seen"), required=True, help=N_("Crack, open seam, wear …"), listed=terms_listed)
+    )
     severity: str = ask(
         Field(N_("How grave"), Kind.CHOICE, required=True, choices=SEVERITIES), default="noted"
     )
@@ -63,8 +67,8 @@ class MakeReport(Form):
         Field(N_("Seen by"), help=N_("Such as daylight, raking light, lens, mirror.")), default=""
     )
     overall: str = ask(Field(N_("As a whole"), Kind.LINES), default="")
-    marks: tuple[MarkRow, ...] = ask(Field(N_("Marks"), Kind.ROWS, of=MarkRow))
     pictures: tuple[AnyPicture, ...] = ask(Field(N_("Photographs"), Kind.PICTURES))
+    marks: tuple[MarkRow, ...] = ask(Field(N_("Marks"), Kind.ROWS, of=MarkRow, pins="pictures"))
 
 
 def record_report(

@@ -50,8 +50,8 @@ class ReportJobCondition(Form):
         Field(N_("Seen by"), help=N_("Such as daylight, raking light, lens, mirror.")), default=""
     )
     overall: str = ask(Field(N_("As a whole"), Kind.LINES), default="")
-    marks: tuple[MarkRow, ...] = ask(Field(N_("Marks"), Kind.ROWS, of=MarkRow))
     pictures: tuple[AnyPicture, ...] = ask(Field(N_("Photographs"), Kind.PICTURES))
+    marks: tuple[MarkRow, ...] = ask(Field(N_("Marks"), Kind.ROWS, of=MarkRow, pins="pictures"))
 
 
 def run_note_job(writing: Writing, form: NoteJob) -> Outcome:

@@ -27,7 +27,11 @@ METHOD = Field(N_("Paid by"), Kind.CHOICE, choices=PAID_BY)
 CLEARED = Field(N_("Cleared already"), Kind.YES_NO, help=N_("Cash, or a transfer that has arrived."))
 PICTURES = Field(N_("Photographs"), Kind.PICTURES)
 MARKS = Field(
-    N_("Condition by part"), Kind.ROWS, of=MarkRow, help=N_("What is marked here leaves a condition report.")
+    N_("Condition by part"),
+    Kind.ROWS,
+    of=MarkRow,
+    help=N_("What is marked here leaves a condition report; a pin is set on a photograph added above."),
+    pins="pictures",
 )
 EARLIER = Field(
     N_("Earlier job, under warranty"), help=N_("Its claim number, such as 26-0014-7."), under=WORK_TERMS

@@ -21,6 +21,7 @@ from shopledger.desk.shop import Shop
 from shopledger.quantities.errors import LedgerError
 from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.words import _
+from shopledger.queries.shapes import Subject
 
 _WIDE_ENOUGH, _WIDE_IN_ROW = 196, 108
 """The least width of a column, in pixels: of a form, and of the rows within one."""
@@ -193,6 +194,11 @@ class CellGrid(QWidget):
             self.folds[heading] = Fold(_(heading), inside, name, self)
             self._under.addWidget(self.folds[heading])
         return self.folds[heading].inside
+
+    def be_about(self, subject: Subject, subject_id: int) -> None:
+        """Tell the inputs what the form is about."""
+        for cell in self.cells.values():
+            cell.input.be_about(subject, subject_id)
 
     def fill(self, values: Mapping[str, object]) -> None:
         """Put values into the inputs; names without an input are passed over."""

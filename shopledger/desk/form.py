@@ -73,6 +73,7 @@ class ActForm(Lying):
         self.setAccessibleName(_(act.text))
         shown = {name: field for name, field in inputs(act.form).items() if name != act.subject_input}
         self.grid = CellGrid(shop, shown, usual=defaults_of(act.form))
+        self.grid.be_about(act.subject, subject_id)
         self.grid.fill(self._beginning() | dict(start or {}))
         self.preview = PreviewPane(self._manners)
         self.bar = FormBar(act)

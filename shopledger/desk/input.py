@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QWidget
 
 from shopledger.quantities.errors import LedgerError
 from shopledger.quantities.fields import Kind, inputs
+from shopledger.queries.shapes import Subject
 
 Wrong = tuple[str, LedgerError]
 """The path of an input, as `costs[1].amount`, and what is wrong with what stands in it."""
@@ -68,6 +69,9 @@ class Input(QWidget):
     def cell_at(self, path: str) -> QWidget | None:
         """Give the cell inside it that the rest of a path leads to."""
         return None
+
+    def be_about(self, subject: Subject, subject_id: int) -> None:
+        """Be told what the form is about; the id is 0 where it is about nothing yet."""
 
     def stand_beside(self, cells: Mapping[str, Any]) -> None:
         """Be told of the cells among which it stands, by name, once all of them are made."""

@@ -13,6 +13,8 @@ from shopledger.desk.files_input import ScanInput
 from shopledger.desk.fonts import TEXT, sans
 from shopledger.desk.input import Input, Wrong, mark
 from shopledger.desk.labels import STEP, label, line_edit
+from shopledger.desk.listed_input import ListedInput
+from shopledger.desk.marks_input import MarksInput
 from shopledger.desk.nested import GroupInput, MakeGrid, RowsInput
 from shopledger.desk.picker import PickerInput
 from shopledger.desk.pictures_input import PicturesInput
@@ -31,7 +33,9 @@ def make_input(shop: Shop, field: Field, path: str, make_grid: MakeGrid) -> Inpu
     if field.kind is Kind.GROUP:
         return GroupInput(shop, field, path, make_grid)
     if field.kind is Kind.ROWS:
-        return RowsInput(shop, field, path, make_grid)
+        return (MarksInput if field.pins else RowsInput)(shop, field, path, make_grid)
+    if field.listed is not None:
+        return ListedInput(field, path)
     if field.kind in {Kind.PERSON, Kind.INSTRUMENT, Kind.GOODS, Kind.WORK}:
         return PickerInput(shop, field, path)
     if field.kind is Kind.PICTURES:

@@ -113,9 +113,15 @@ class GroupInput(Input):
         return found
 
 
-@dataclass
-class _Row:
+@dataclass(eq=False)
+class FormRow:
+    """One row of a list in a form."""
+
     frame: QWidget
+    line: QHBoxLayout
+    """The grid, and what stands beside it."""
+    beside: QVBoxLayout
+    """The buttons of the row."""
     grid: Any
     original: object | None
     """The instance it was made from, for what isn't typed; None for a new row."""
@@ -133,7 +139,7 @@ class RowsInput(Input):
         super().__init__(path)
         self._shop, self._field, self._make_grid = shop, field, make_grid
         self._fields = fields_within(shop, field)
-        self.rows: list[_Row] = []
+        self.rows: list[FormRow] = []
         self._box = QVBoxLayout(self)
         self._box.setContentsMargins(0, STEP, 0, 0)
         self._box.setSpacing(CELL)
@@ -147,7 +153,7 @@ class RowsInput(Input):
         """The button that adds a row, beside the words."""
         return self.add_button
 
-    def add(self, original: object | None = None) -> _Row:
+    def add(self, original: object | None = None) -> FormRow:
         """Append a row, filled from an instance where one is given."""
         n = len(self.rows)
         frame = QWidget()
@@ -162,12 +168,12 @@ class RowsInput(Input):
         grid.changed.connect(self.on_typed)
         grid.wanted.connect(self.wanted)
         line.addWidget(grid, 1)
-        row = _Row(frame, grid, original, f"{self.path}[{n}]")
+        beside = QVBoxLayout()
+        row = FormRow(frame, line, beside, grid, original, f"{self.path}[{n}]")
         remove = button(_("Remove"), f"remove.{self.path}[{n}]", weight="quiet")
         remove.setAccessibleName(_("Remove line {n} of {label}").format(n=n + 1, label=_(self._field.label)))
         remove.clicked.connect(lambda: self.on_remove_clicked(row))
         # Level with the inputs of the first line, which stand under their words.
-        beside = QVBoxLayout()
         beside.addSpacing(16)
         beside.addWidget(remove)
         beside.addStretch(1)
@@ -232,13 +238,13 @@ class RowsInput(Input):
         if first is not None:
             first.input.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def on_remove_clicked(self, row: _Row) -> None:
+    def on_remove_clicked(self, row: FormRow) -> None:
         """Take a row out."""
         self._drop(row)
         self.add_button.setFocus(Qt.FocusReason.OtherFocusReason)
         self.on_typed()
 
-    def _drop(self, row: _Row) -> None:
+    def _drop(self, row: FormRow) -> None:
         self.rows.remove(row)
         self._box.removeWidget(row.frame)
         row.frame.hide()

@@ -85,6 +85,12 @@ class PicturesInput(FilesInput):
         """The names of all photographs that stand here, ready or not."""
         return [tile.name for tile in self.list.tiles.tiles]
 
+    @property
+    def ready(self) -> tuple[PreparedPicture, ...]:
+        """The photographs that are ready, in order."""
+        keys = (tile.key for tile in self.list.tiles.tiles)
+        return tuple(self._ready[key] for key in keys if key in self._ready)
+
     def take(self, wrong: list[Wrong]) -> object:
         """Give the photographs, all of them ready.
 
@@ -98,7 +104,7 @@ class PicturesInput(FilesInput):
                 n=waits,
                 of=len(self.list.tiles.tiles),
             )
-        return tuple(self._ready[tile.key] for tile in self.list.tiles.tiles)
+        return self.ready
 
     def put(self, value: object) -> None:
         """Begin with these files' contents; whatever stood here is gone."""

@@ -75,6 +75,8 @@ class Shop:
     """The job of a claim number as it was typed and how it is named; None where something else was typed."""
     today: Callable[[Reading], tuple[Section, ...]]
     """What needs the shop today, in order of harm."""
+    kind_of: Callable[[Reading, Subject, int], str]
+    """The kind of an instrument, or of that of a job."""
     facts: Callable[[Reading], Sheet]
     """The shop's own page: its name, address, currency, tax."""
 

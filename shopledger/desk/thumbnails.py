@@ -32,10 +32,17 @@ def image_of(small: Small) -> QImage:
 
 
 def want(
-    widget: QWidget, shop: Shop, sha256: str, room: QSize, then: Callable[[QImage], None]
+    widget: QWidget,
+    shop: Shop,
+    sha256: str,
+    room: QSize,
+    then: Callable[[QImage], None],
+    content: Callable[[], bytes] | None = None,
 ) -> QImage | None:
-    """Give a kept photograph within `room` (pixels of the screen) if it is remembered; else None, and `then` is handed
+    """Give a photograph within `room` (pixels of the screen) if it is remembered; else None, and `then` is handed
     it once it is made, or an empty image where its file can't be shown, unless the widget is gone by then.
+
+    Shape:  `content` gives the file of one that isn't kept in the ledger yet.
     """
     key = sha256, room.width(), room.height()
     found = _remembered(key)
@@ -49,7 +56,8 @@ def want(
         again = _remembered(key)
         if again is not None:
             return again
-        made = image_of(shop.small(shop.picture(shop.ledger, sha256), room.width(), room.height()))
+        file = shop.picture(shop.ledger, sha256) if content is None else content()
+        made = image_of(shop.small(file, room.width(), room.height()))
         _remember(key, made)
         return made
 

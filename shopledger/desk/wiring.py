@@ -61,6 +61,7 @@ def wire(ledger: Ledger) -> Shop:
         group_beginning=_group_beginning,
         by_claim=_by_claim,
         today=_today,
+        kind_of=_kind_of,
         facts=_facts,
     )
 
@@ -153,6 +154,12 @@ def _today(reading: Reading) -> tuple[Section, ...]:
     from shopledger.queries import today
 
     return today.sections(reading)
+
+
+def _kind_of(reading: Reading, subject: Subject, key: int) -> str:
+    from shopledger.queries import condition
+
+    return condition.kind_of(reading, subject, key)
 
 
 def _facts(reading: Reading) -> Sheet:

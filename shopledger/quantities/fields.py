@@ -85,8 +85,8 @@ class Field:
     """Of a GROUP: the names of the fields that are usually needed; all others are folded away. Empty: none is."""
     new_in: str = ""
     """Of what is chosen by name: the GROUP beside it into which one goes who isn't in the ledger yet."""
-    listed: Callable[[str], tuple[str, ...]] | None = None
-    """Of a TEXT: gives the marked words it is chosen from, for a kind of instrument."""
+    listed: Callable[[str], tuple[tuple[str, str], ...]] | None = None
+    """Of a TEXT: gives the codes with their marked words that it is chosen from, for a kind of instrument."""
     pins: str = ""
     """Of ROWS that can stand on photographs: the PICTURES beside them."""
     personal: bool = False

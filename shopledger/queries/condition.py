@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import ColumnElement, select
 
-from shopledger.model import ConditionMark, ConditionReport, Instrument, Picture, field_of
+from shopledger.model import ConditionMark, ConditionReport, Instrument, Job, Picture, field_of
 from shopledger.quantities.errors import NotFound, Refused
 from shopledger.quantities.words import N_, _, count_words
-from shopledger.queries.shapes import Fact, Group
+from shopledger.queries.shapes import Fact, Group, Subject
 from shopledger.rules.condition import Change, Compared, Seen, compare, form_for, part_words, term_words
 
 if TYPE_CHECKING:
@@ -56,6 +56,18 @@ class ReportSeen:
     light: str
     overall: str
     marks: tuple[SeenMark, ...]
+
+
+def kind_of(reading: Reading, subject: Subject, key: int) -> str:
+    """Give the kind of an instrument, or of that of a job; nothing for what is about no instrument."""
+    question = select(Instrument.kind)
+    if subject is Subject.JOB:
+        question = question.join(Job, Job.instrument_id == Instrument.id).where(Job.id == key)
+    elif subject is Subject.INSTRUMENT:
+        question = question.where(Instrument.id == key)
+    else:
+        return ""
+    return reading.session.scalar(question) or ""
 
 
 def report_of(reading: Reading, report_id: int) -> ReportSeen:

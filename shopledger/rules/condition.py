@@ -122,6 +122,21 @@ def term_words(code: str) -> str:
     return forms().term_words.get(code, code)
 
 
+def parts_listed(kind: str) -> tuple[tuple[str, str], ...]:
+    """Give the parts of a kind of instrument in order, by code with marked words; of all kinds where it isn't known."""
+    return tuple(dict.fromkeys((part, part_words(part)) for form in _forms_of(kind) for part in form.parts))
+
+
+def terms_listed(kind: str) -> tuple[tuple[str, str], ...]:
+    """Give the terms for a kind of instrument, by code with marked words; of all kinds where it isn't known."""
+    return tuple(dict.fromkeys((term, term_words(term)) for form in _forms_of(kind) for term in form.terms))
+
+
+def _forms_of(kind: str) -> Iterable[ConditionForm]:
+    by_kind = forms().by_kind
+    return [by_kind[kind]] if kind in by_kind else by_kind.values()
+
+
 def read_part(kind: str, typed: str, field: str = "part") -> str:
     """Give the code of the part that was typed, by its code or words.
 

@@ -88,10 +88,9 @@ class TriedShop:
         """Take a cello in; by default it is the first owner's."""
         return self.act(
             "take_in",
-            instrument={"kind": "cello", "maker": "Ansel Quill", "made_when": "1987"},
             owners=owners or (OwnerRow(person_id=self.owner),),
             stay={"reason": reason},
-            **inputs,
+            **{"instrument": {"kind": "cello", "maker": "Ansel Quill", "made_when": "1987"}, **inputs},
         ).id
 
     def consigned(

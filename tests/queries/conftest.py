@@ -49,6 +49,15 @@ def shop(file_place: Path) -> Iterator[TriedShop]:
 
 
 @pytest.fixture
+def any_shop(place: str | Path) -> Iterator[TriedShop]:
+    """Give a shop to do acts in, on each of the two databases; whatever was done in it, its proof finds nothing."""
+    tried = TriedShop(place)
+    yield tried
+    tried.ledger.close()
+    assert tried.wrong() == []
+
+
+@pytest.fixture
 def counted() -> Callable[[Ledger, Callable[[], object]], int]:
     """Give a function that counts the questions put to the database while something runs."""
 

@@ -20,9 +20,11 @@ from shopledger.rules.condition import (
     forms,
     parse_forms,
     part_words,
+    parts_listed,
     read_part,
     read_term,
     term_words,
+    terms_listed,
 )
 
 KINDS = [code for code, _words in INSTRUMENT_KINDS]
@@ -45,6 +47,24 @@ def test_every_part_and_term_of_a_kind_is_read_by_code_and_by_words(kind: str) -
         assert read_part(kind, part) == read_part(kind, f" {part_words(part).upper()} ") == part
     for term in form.terms:
         assert read_term(kind, term) == read_term(kind, term_words(term).title()) == term
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_words_listed_for_a_kind_are_those_that_are_read(kind: str) -> None:
+    form = form_for(kind)
+    assert parts_listed(kind) == tuple((part, part_words(part)) for part in form.parts)
+    assert terms_listed(kind) == tuple((term, term_words(term)) for term in form.terms)
+    # Each is chosen by its words, so no two of a form may have the same.
+    for listed in (parts_listed(kind), terms_listed(kind)):
+        assert len({words for _code, words in listed}) == len(listed)
+
+
+def test_where_the_kind_is_not_known_the_words_of_all_are_listed_once() -> None:
+    parts, terms = parts_listed(""), terms_listed("")
+    assert len(set(parts)) == len(parts)
+    assert {part for part, _words in parts} == {part for kind in KINDS for part in form_for(kind).parts}
+    assert {term for term, _words in terms} == {term for kind in KINDS for term in form_for(kind).terms}
+    assert {"frog", "ribs_bass"} <= {part for part, _words in parts}
 
 
 def test_the_kinds_and_severities_are_those_of_the_records() -> None:
