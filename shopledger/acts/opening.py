@@ -10,6 +10,7 @@ from sqlalchemy import select
 
 from shopledger.acts.columns import filled, refill
 from shopledger.acts.conditions import leave_report, record_report
+from shopledger.acts.custody import move
 from shopledger.acts.declare import Act, Outcome
 from shopledger.acts.describing import instrument_of, record_pictures
 from shopledger.acts.job_deposits import deposit_held, record_job_deposit
@@ -18,7 +19,7 @@ from shopledger.acts.owning import OwnerRow, Share, owners_now, record_owners, s
 from shopledger.acts.papers import leave_paper
 from shopledger.acts.people import person_of, record_person
 from shopledger.acts.taking_in import begin_stay, need_open_stay, open_stay
-from shopledger.model import Custody, Instrument, Job, Person, Stay, asked_of
+from shopledger.model import Instrument, Job, Person, Stay, asked_of
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.words import N_
 from shopledger.queries.facts.jobs import bill_standing, job_named
@@ -172,7 +173,7 @@ def _record_job(writing: Writing, form: OpenJob | OpenJobHere, stay: Stay, clien
     writing.add(job)
     now = last_stay(writing, stay.instrument_id)
     if now is None or now.place != "workshop":
-        writing.add(Custody(stay_id=stay.id, place="workshop", since=writing.on, words=job.number))
+        move(writing, stay.id, "workshop", words=job.number)
     return job
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from sqlalchemy import select
 
 from shopledger.acts.charging import record_charge
+from shopledger.acts.custody import move
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.lots import bring_back, sold_of_line
 from shopledger.acts.owning import Share, owners_now, record_owners, shop_person
@@ -18,7 +19,6 @@ from shopledger.acts.taking_in import open_stay
 from shopledger.acts.unsettling import cover, spent_of_line, unsettle
 from shopledger.model import (
     Agreement,
-    Custody,
     Job,
     LineCost,
     LineEntry,
@@ -231,7 +231,7 @@ def _back_in_stock(writing: Writing, number: str, buyer_id: int, line: SaleLine)
     if stay.ended_on is not None:
         stay.ended_on, stay.ending, stay.handed_to = None, None, ""
         writing.session.flush()
-        writing.add(Custody(stay_id=stay.id, place="here", since=writing.on, words=f"{number} taken back"))
+        move(writing, stay.id, "here", words=f"{number} taken back")
     if line.terms_id is not None:
         terms = writing.session.get_one(Terms, line.terms_id)
         agreement = writing.session.get_one(Agreement, terms.agreement_id)

@@ -9,6 +9,7 @@ from typing import Any
 from sqlalchemy import bindparam, select
 
 from shopledger.acts.columns import filled
+from shopledger.acts.custody import move
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.describing import (
     FittingRow,
@@ -21,7 +22,7 @@ from shopledger.acts.describing import (
 from shopledger.acts.owning import OwnerRow, Share, owners_now, record_owners, shares_of, shop_person
 from shopledger.acts.papers import leave_paper
 from shopledger.acts.people import person_of
-from shopledger.model import Custody, Instrument, PriceChange, Stay
+from shopledger.model import Instrument, PriceChange, Stay
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.money import Money
@@ -118,7 +119,7 @@ def begin_stay(
         )
     stay.number = writing.number("stay")
     writing.add(stay)
-    writing.add(Custody(stay_id=stay.id, place="here", since=writing.on, words=""))
+    move(writing, stay.id, "here")
     return stay
 
 
