@@ -47,11 +47,18 @@ def _photographs() -> Gap:
     return many_photographs()
 
 
+def _today() -> Ratio:
+    from tests.bench.gathering import page_of_the_day
+
+    return page_of_the_day()
+
+
 BENCHES: dict[str, Callable[[], Ratio | Gap]] = {
     "version": _version,
     "window": _window,
     "invoice": _invoice,
     "act": _act,
+    "today": _today,
     "photograph": _photograph,
     "photographs": _photographs,
 }
