@@ -30,9 +30,16 @@ class SellLine:
     """One thing on the invoice."""
 
     kind: str = ask(Field(N_("Kind"), Kind.CHOICE, required=True, choices=LINE_KINDS), default="consigned")
-    instrument_id: int | None = ask(Field(N_("Instrument"), Kind.INSTRUMENT))
+    instrument_id: int | None = ask(
+        Field(N_("Instrument"), Kind.INSTRUMENT, asked_with=("kind", ("consigned", "own")))
+    )
     goods_id: int | None = ask(
-        Field(N_("From the goods"), Kind.GOODS, help=N_("An accessory or part that the shop keeps count of."))
+        Field(
+            N_("From the goods"),
+            Kind.GOODS,
+            help=N_("An accessory or part that the shop keeps count of."),
+            asked_with=("kind", ("accessory",)),
+        )
     )
     price: Money | None = ask(
         Field(
@@ -43,7 +50,9 @@ class SellLine:
             ),
         )
     )
-    quantity: int = ask(Field(N_("Quantity"), Kind.COUNT), default=1)
+    quantity: int = ask(
+        Field(N_("Quantity"), Kind.COUNT, asked_with=("kind", ("accessory", "work", "freight"))), default=1
+    )
     taxable: bool = ask(Field(N_("Taxable"), Kind.YES_NO), default=True)
     what: str = ask(
         Field(N_("What"), help=N_("Empty for an instrument or goods: their own words stand.")), default=""

@@ -153,10 +153,13 @@ class CellGrid(QWidget):
     ) -> None:
         """Make a cell for each field; `path` leads here, `most` is the greatest number of columns.
 
-        Shape:  `usual` are the values that are not worth telling in the heading of a fold.
+        Shape:  `usual` are the values that are not worth telling in the heading of a fold, and that stand for what
+                isn't asked with the choices made.
         """
         super().__init__()
         self._most, self._columns, self._usual = most, 0, usual or {}
+        self._left_out: set[Cell] = set()
+        """The cells that aren't asked with the choices as they are."""
         self._in_row = path.endswith("]")
         self._least, self._gap = (_WIDE_IN_ROW, CELL) if self._in_row else (_WIDE_ENOUGH, GROUP)
         self._grid = self._new_grid(self)
@@ -178,6 +181,7 @@ class CellGrid(QWidget):
         self.cells = {name: made[name] for name in fields}
         for cell in self.cells.values():
             cell.input.stand_beside(self.cells)
+        self._ask()
         self._lay(1)
 
     def _new_grid(self, of: QWidget) -> QGridLayout:
@@ -205,6 +209,7 @@ class CellGrid(QWidget):
         for name, cell in self.cells.items():
             if name in values:
                 cell.input.put(values[name])
+        self._ask()
         self._tell()
 
     def begin(self, values: Mapping[str, object]) -> None:
@@ -213,8 +218,25 @@ class CellGrid(QWidget):
         self.fill(values)
 
     def take(self, wrong: list[Wrong]) -> dict[str, object]:
-        """Give the values by name, with what is wrong appended."""
-        return {name: cell.take(wrong) for name, cell in self.cells.items()}
+        """Give the values by name, with what is wrong appended; what isn't asked has its usual value."""
+        return {
+            name: self._usual.get(name) if cell in self._left_out else cell.take(wrong)
+            for name, cell in self.cells.items()
+        }
+
+    def _is_asked(self, cell: Cell) -> bool:
+        choice, codes = cell.field.asked_with
+        return not choice or self.cells[choice].input.take([]) in codes
+
+    def _ask(self) -> None:
+        """Show what is asked with the choices as they are, and only that; what was typed stays in the rest."""
+        left_out = {cell for cell in self.cells.values() if not self._is_asked(cell)}
+        if left_out == self._left_out:
+            return
+        for cell in left_out ^ self._left_out:
+            cell.setVisible(cell not in left_out)
+        self._left_out = left_out
+        self._lay(self._columns, anew=True)
 
     def cell_at(self, path: str) -> Cell | None:
         """Give the innermost cell that a path such as `costs[1].amount` leads to."""
@@ -244,7 +266,8 @@ class CellGrid(QWidget):
             self.wanted.emit(picker, words)
 
     def on_cell_changed(self) -> None:
-        """Tell in the headings what stands under them now."""
+        """Ask what goes with the choices, and tell in the headings what stands under them now."""
+        self._ask()
         self._tell()
         self.changed.emit()
 
@@ -267,8 +290,8 @@ class CellGrid(QWidget):
         super().resizeEvent(event)
         self._lay(max(1, min(self._most, (self.width() + self._gap) // (self._least + self._gap))))
 
-    def _lay(self, columns: int) -> None:
-        if columns == self._columns:
+    def _lay(self, columns: int, *, anew: bool = False) -> None:
+        if not columns or (columns == self._columns and not anew):
             return
         before, self._columns = self._columns, columns
         row = self._set_in(self._grid, [cell for cell in self.cells.values() if not cell.field.under], before)
@@ -286,6 +309,8 @@ class CellGrid(QWidget):
         row = column = 0
         for cell in cells:
             grid.removeWidget(cell)
+        cells = [cell for cell in cells if cell not in self._left_out]
+        for cell in cells:
             span = self._span(cell)
             if column + span > columns:
                 row, column = row + 1, 0

@@ -16,8 +16,8 @@ from shopledger.quantities.errors import Bug
 from shopledger.quantities.fields import Field, Kind, inputs
 from shopledger.quantities.words import N_, _
 
-MakeGrid = Callable[[Shop, Mapping[str, Field], str, int], Any]
-"""(shop, fields, path, most columns): a grid of cells, which is a widget too."""
+MakeGrid = Callable[..., Any]
+"""(shop, fields, path, most columns, usual values): a grid of cells, which is a widget too."""
 
 
 def fields_within(shop: Shop, field: Field) -> Mapping[str, Field]:
@@ -160,7 +160,7 @@ class RowsInput(Input):
         line = QHBoxLayout(frame)
         line.setContentsMargins(0, 0, 0, 0)
         line.setSpacing(CELL)
-        grid = self._make_grid(self._shop, self._fields, f"{self.path}[{n}]", 3)
+        grid = self._make_grid(self._shop, self._fields, f"{self.path}[{n}]", 3, defaults_of(self._made_of()))
         if original is None:
             grid.fill(defaults_of(self._made_of()))
         else:

@@ -87,6 +87,8 @@ class Field:
     """Of what is chosen by name: the GROUP beside it into which one goes who isn't in the ledger yet."""
     listed: Callable[[str], tuple[tuple[str, str], ...]] | None = None
     """Of a TEXT: gives the codes with their marked words that it is chosen from, for a kind of instrument."""
+    asked_with: tuple[str, tuple[str, ...]] = ("", ())
+    """The CHOICE beside it and those of its codes with which it is asked; with others it has its usual value."""
     pins: str = ""
     """Of ROWS that can stand on photographs: the PICTURES beside them."""
     personal: bool = False

@@ -432,3 +432,48 @@ def test_no_part_of_a_form_is_a_window_for_a_moment(
     form.on_leave_clicked()
     qapp.removeEventFilter(shown)
     assert shown.windows == ["form.everything"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Thing:
+    """A row of which one input is asked with one choice only."""
+
+    sort: str = ask(Field("Sort", Kind.CHOICE, choices=(("one", "one"), ("many", "many"))), default="one")
+    count: int = ask(Field("Count", Kind.COUNT, asked_with=("sort", ("many",))), default=1)
+    name: str = ask(Field("Name"), default="")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Things(Form):
+    """A list of them."""
+
+    things: tuple[Thing, ...] = ask(Field("Things", Kind.ROWS, of=Thing))
+
+
+def test_what_goes_with_a_choice_is_asked_with_it_only(qtbot: QtBot, shop: Shop, work: Work) -> None:
+    form = ActForm(shop, work, Act("things", "Things", Subject.SHOP, Things, refuse), 1)
+    qtbot.addWidget(form)
+    form.resize(900, 600)
+    form.show()
+    rows = form.grid.cells["things"].input
+    assert isinstance(rows, RowsInput)
+    cells = rows.add().grid.cells
+    choice, count = cells["sort"].input, cells["count"].input
+    assert isinstance(choice, ChoiceInput)
+    assert isinstance(count, LineInput)
+    assert not cells["count"].isVisible()
+
+    def choose(code: str) -> object:
+        choice.box.setCurrentIndex(choice.box.findData(code))
+        choice.box.activated.emit(choice.box.currentIndex())
+        return rows.take([])
+
+    assert choose("many") == (Thing(sort="many", count=1),)
+    assert cells["count"].isVisible()
+    qtbot.keyClicks(count.line, "2")
+    assert rows.take([]) == (Thing(sort="many", count=21),)
+    assert choose("one") == (Thing(sort="one", count=1),)
+    assert not cells["count"].isVisible()
+    assert choose("many") == (Thing(sort="many", count=21),)
+    rows.put((Thing(sort="many", count=3), Thing()))
+    assert [row.grid.cells["count"].isVisible() for row in rows.rows] == [True, False]
