@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
@@ -68,12 +69,31 @@ def trials_due(reading: Reading, today: date) -> Section:
     return Section("trials", N_("Trials overdue and due"), lines, count, "stock", "trials", "due")
 
 
+def _of_instruments(
+    reading: Reading, rows: Sequence[Any], today: date, says: str, acts: tuple[str, ...]
+) -> tuple[DueLine, ...]:
+    """Give the lines of rows with an `instrument_id` and a `due_on`; `says` may name any other column of theirs."""
+    named = instrument_words(reading, [row.instrument_id for row in rows])
+    return tuple(
+        DueLine(
+            Subject.INSTRUMENT,
+            row.instrument_id,
+            named[row.instrument_id],
+            _(says).format(left=days_until(row.due_on, today), **row._mapping),
+            row.due_on,
+            tone_of(row.due_on, today),
+            acts,
+        )
+        for row in rows
+    )
+
+
 def agreements_ending(reading: Reading, today: date) -> Section:
     """Give the agreements that are over or end within a month, the oldest end first."""
     later = Terms.__table__.alias("later")
     rows, count = first_rows(
         reading,
-        select(Stay.instrument_id, Agreement.number, Terms.ends_on)
+        select(Stay.instrument_id, Agreement.number, Terms.ends_on.label("due_on"))
         .join(Terms, Terms.agreement_id == Agreement.id)
         .join(Stay, Stay.id == Agreement.stay_id)
         .where(
@@ -84,18 +104,8 @@ def agreements_ending(reading: Reading, today: date) -> Section:
         )
         .order_by(Terms.ends_on, Agreement.id),
     )
-    named = instrument_words(reading, [row.instrument_id for row in rows])
-    lines = tuple(
-        DueLine(
-            Subject.INSTRUMENT,
-            row.instrument_id,
-            named[row.instrument_id],
-            _("agreement {number}, {left}").format(number=row.number, left=days_until(row.ends_on, today)),
-            row.ends_on,
-            tone_of(row.ends_on, today),
-            ("renew", "end_agreement"),
-        )
-        for row in rows
+    lines = _of_instruments(
+        reading, rows, today, N_("agreement {number}, {left}"), ("renew", "end_agreement")
     )
     return Section("agreements", N_("Agreements ending"), lines, count, "stock", "stock", "ending_soon")
 
@@ -104,25 +114,13 @@ def holds_ending(reading: Reading, today: date) -> Section:
     """Give the holds whose day is over or near."""
     rows, count = first_rows(
         reading,
-        select(Stay.instrument_id, Hold.until, Person.name)
+        select(Stay.instrument_id, Hold.until.label("due_on"), Person.name)
         .join(Stay, Stay.id == Hold.stay_id)
         .join(Person, Person.id == Hold.person_id)
         .where(Hold.ended_on.is_(None), Hold.until <= today + timedelta(days=HOLD_DAYS))
         .order_by(Hold.until, Hold.id),
     )
-    named = instrument_words(reading, [row.instrument_id for row in rows])
-    lines = tuple(
-        DueLine(
-            Subject.INSTRUMENT,
-            row.instrument_id,
-            named[row.instrument_id],
-            _("on hold for {player}, {left}").format(player=row.name, left=days_until(row.until, today)),
-            row.until,
-            tone_of(row.until, today),
-            ("sell", "end_hold"),
-        )
-        for row in rows
-    )
+    lines = _of_instruments(reading, rows, today, N_("on hold for {name}, {left}"), ("sell", "end_hold"))
     return Section("holds", N_("Holds ending"), lines, count, "stock", "stock", "here")
 
 
