@@ -15,9 +15,10 @@ from types import MappingProxyType
 from typing import Any
 
 from shopledger.quantities.assets import asset
-from shopledger.quantities.errors import NotFound, Trouble
+from shopledger.quantities.errors import NotFound, Trouble, Typed
+from shopledger.quantities.measured import UNITS, Dimension, kept, read_measured
 from shopledger.quantities.numbers import nearest
-from shopledger.quantities.words import N_
+from shopledger.quantities.words import N_, _
 
 SIDES: Mapping[str, str] = MappingProxyType({"": "", "bass": N_("bass side"), "treble": N_("treble side")})
 """Words of the sides a measure can have."""
@@ -27,9 +28,11 @@ SIDES: Mapping[str, str] = MappingProxyType({"": "", "bass": N_("bass side"), "t
 class Measure:
     """A measure of a kind of instrument.
 
-    Shape:  `key` is what a reading stores; `unit`, "mm" or "in", is what a figure without one means; `sides` are the
-            sides measured each for itself, "" being the whole; of each group of `method_groups` one word says how
-            it was taken; `setup` says that it belongs to a set-up; all words are marked.
+    Shape:  `key` is what a reading stores; `unit` ("mm", "in", "g", "kg" or "°") is what a figure without one means;
+            `sides` are the sides measured each for itself, "" being the whole; of each group of `method_groups` one
+            word says how it was taken; `setup` says that it belongs to a set-up; all words are marked.
+    Units:  `plausible` is from what to what a reading of the whole is believed without a question, in the whole
+            numbers that are kept: nanometres, milligrams or thousandths of a degree; None where nothing is known.
     """
 
     key: str
@@ -38,6 +41,12 @@ class Measure:
     sides: tuple[str, ...] = ("",)
     method_groups: tuple[tuple[str, ...], ...] = ()
     setup: bool = False
+    plausible: tuple[int, int] | None = None
+
+    @property
+    def dimension(self) -> Dimension:
+        """What sort of figure it is: a length, a mass or an angle."""
+        return UNITS[self.unit][0]
 
     @property
     def methods(self) -> tuple[str, ...]:
@@ -89,7 +98,8 @@ def parse_sets(text: str) -> Sets:
             measures=MappingProxyType(
                 {
                     kind: tuple(
-                        _measure(key, measures[key], said.get("inches", [])) for key in said["measures"]
+                        _measure(key, measures[key], said.get("units", {}), said.get("plausible", {}))
+                        for key in said["measures"]
                     )
                     for kind, said in kinds.items()
                 }
@@ -103,21 +113,33 @@ def parse_sets(text: str) -> Sets:
             measure_words=MappingProxyType({key: said["words"] for key, said in measures.items()}),
             part_words=MappingProxyType({key: said["words"] for key, said in parts.items()}),
         )
-    except (tomllib.TOMLDecodeError, KeyError, TypeError, AttributeError) as error:
+    except (tomllib.TOMLDecodeError, KeyError, TypeError, ValueError, AttributeError, Typed) as error:
         raise Trouble(
             N_("The sets of measures can't be read ({said}). Install the program again."), said=str(error)
         ) from error
 
 
-def _measure(key: str, said: dict[str, Any], inches: list[str]) -> Measure:
+def _measure(
+    key: str, said: dict[str, Any], units: Mapping[str, str], plausible: Mapping[str, str]
+) -> Measure:
+    unit = units.get(key, said.get("unit", "mm"))
     return Measure(
         key=key,
         words=said["words"],
-        unit="in" if key in inches else "mm",
+        unit=unit,
         sides=tuple(said.get("sides", [""])),
         method_groups=tuple(tuple(group) for group in said.get("methods", [])),
         setup=bool(said.get("setup", False)),
+        plausible=_range(plausible[key], unit) if key in plausible else None,
     )
+
+
+def _range(said: str, unit: str) -> tuple[int, int]:
+    """Give the ends of a range such as "190 mm to 375 mm" in the whole numbers that are kept."""
+    low, high = (kept(read_measured(part, unit=unit)) for part in said.split(" to "))
+    if low >= high:
+        raise ValueError(said)
+    return low, high
 
 
 @cache
@@ -148,6 +170,20 @@ def fittings_for(kind: str) -> tuple[FittedPart, ...]:
     Raises: NotFound, as `measures_for`.
     """
     return _of_kind(sets().fittings, kind)
+
+
+def measure_of(kind: str, key: str) -> Measure | None:
+    """Give the measure of a kind by its key; None where the kind has none of that key.
+
+    Raises: NotFound, as `measures_for`.
+    """
+    return next((measure for measure in measures_for(kind) if measure.key == key), None)
+
+
+def measure_label(key: str, side: str = "") -> str:
+    """Give a measure and its side in the reader's words, as "ribs at the lower block, bass side"."""
+    words = _(measure_words(key))
+    return f"{words}, {_(SIDES.get(side, side))}" if side else words
 
 
 def measure_words(key: str) -> str:
