@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from shopledger.desk.due_row import DueRow
 from shopledger.desk.flow import Flow
-from shopledger.desk.fonts import LARGE, serif
+from shopledger.desk.fonts import LARGE, TITLE, serif
 from shopledger.desk.labels import CELL, GROUP, Hairline, button, label
-from shopledger.desk.quiet_page import QuietPage
 from shopledger.desk.shop import Shop
 from shopledger.quantities.errors import LedgerError
 from shopledger.quantities.showing import show_day
@@ -23,7 +22,7 @@ WIDE_PX = 900
 ACT_PX = 150
 
 
-class Today(QuietPage):
+class Today(QScrollArea):
     """The page of the day."""
 
     act_wanted = Signal(object)
@@ -35,30 +34,44 @@ class Today(QuietPage):
 
     def __init__(self, shop: Shop) -> None:
         """Read what waits and what can begin."""
-        super().__init__("today", show_day(shop.ledger.today(), shop.ledger.manners), ())
+        super().__init__()
+        self.setObjectName("place.today")
+        self.setWidgetResizable(True)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        page = QWidget()
+        box = QVBoxLayout(page)
+        box.setContentsMargins(GROUP, GROUP, GROUP, GROUP)
+        box.setSpacing(CELL)
+        self._title = label("", font=serif(TITLE))
+        box.addWidget(self._title)
         self.shop = shop
         self._stale = False
         self._said = label("", tone="quiet")
         self._said.setObjectName("today.said")
-        self.box.addWidget(self._said)
+        box.addWidget(self._said)
         self._sections = QWidget()
         self._waiting = QVBoxLayout(self._sections)
         self._waiting.setContentsMargins(0, 0, 0, 0)
         self._waiting.setSpacing(0)
         self._sections.setMaximumWidth(WIDE_PX)
-        self.box.addWidget(self._sections)
-        self.box.addSpacing(CELL)
-        self.box.addWidget(label(_("What can begin now"), font=serif(LARGE)))
+        box.addWidget(self._sections)
+        box.addSpacing(CELL)
+        box.addWidget(label(_("What can begin now"), font=serif(LARGE)))
         self._row = QWidget()
         self._flow = Flow(self._row)
-        self.box.addWidget(self._row)
-        self.box.addStretch(1)
+        box.addWidget(self._row)
+        box.addStretch(1)
+        self.setWidget(page)
         self.rows: list[DueRow] = []
         self.read()
 
     def read(self) -> None:
         """Read again what waits and what can begin."""
         self._stale = False
+        self._day = self.shop.ledger.today()
+        title = show_day(self._day, self.shop.ledger.manners)
+        self._title.setText(title)
+        self.setAccessibleName(title)
         for layout in (self._flow, self._waiting):
             while (item := layout.takeAt(0)) is not None:
                 if (widget := item.widget()) is not None:
@@ -134,9 +147,9 @@ class Today(QuietPage):
         return whole
 
     def showEvent(self, event: QShowEvent) -> None:
-        """Read what was done meanwhile."""
+        """Read what was done meanwhile, and on another day what that brings."""
         super().showEvent(event)
-        if self._stale:
+        if self._stale or self._day != self.shop.ledger.today():
             self.read()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

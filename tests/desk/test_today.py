@@ -127,6 +127,19 @@ def test_the_copy_is_noted_in_settings_and_the_line_is_gone(
     assert shop.wrong() == []
 
 
+def test_another_day_brings_its_own(shop: TriedShop, frame: Frame) -> None:
+    shop.consigned(ends_on=shop.today + timedelta(days=31))
+    shop.act("note_copy", where_kept="a disk")
+    today = page(frame)
+    today.read()
+    assert (today.accessibleName(), today.rows) == ("2 Mar 2026", [])
+    frame.show_place("stock")
+    shop.pass_days(1)
+    page(frame)
+    assert today.accessibleName() == "3 Mar 2026"
+    assert [row.line.says for row in today.rows] == ["agreement AG 2026-001, 30 days left"]
+
+
 def test_all_of_many_are_shown_in_their_table(qtbot: QtBot, shop: TriedShop, frame: Frame) -> None:
     for n in range(10):
         shop.consigned(ends_on=shop.today + timedelta(days=n + 1))
