@@ -517,6 +517,12 @@ def upgrade() -> None:
         batch_op.create_index(batch_op.f("ix_payment_trial_id"), ["trial_id"], unique=False)
         batch_op.create_foreign_key(batch_op.f("fk_payment_trial_id_trial"), "trial", ["trial_id"], ["id"])
 
+    with op.batch_alter_table("settlement", recreate=rebuilt, table_kwargs=STRICT) as batch_op:
+        batch_op.add_column(sa.Column("trial_line_id", types.Whole(), nullable=True))
+        batch_op.create_foreign_key(
+            batch_op.f("fk_settlement_trial_line_id_trial_line"), "trial_line", ["trial_line_id"], ["id"]
+        )
+
     with op.batch_alter_table("setup_string", recreate=rebuilt, table_kwargs=STRICT) as batch_op:
         batch_op.add_column(sa.Column("ug_per_m", types.Whole(), nullable=True))
         batch_op.add_column(sa.Column("tension_mn", types.Whole(), nullable=True))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
 from sqlalchemy import bindparam, func, select
@@ -100,13 +101,24 @@ def bounce(writing: Writing, deposit: Payment) -> None:
     writing.session.flush()
 
 
+@dataclass(frozen=True, slots=True)
+class HeldFor:
+    """What a deposit was held for: a stay's instrument, by a hold or by a line of a trial."""
+
+    instrument_id: int
+    stay_id: int
+    hold_id: int | None = None
+    trial_line_id: int | None = None
+    trial_id: int | None = None
+
+
 def forfeit(
-    writing: Writing, instrument_id: int, hold: Hold, deposit: Payment, left: int, why: str
+    writing: Writing, held: HeldFor, deposit: Payment, left: int, why: str
 ) -> tuple[int, tuple[int, ...]]:
     """Share a forfeited deposit as the agreement says; give what of it was shared, and the note of it."""
-    agreement = live_agreement(writing, hold.stay_id)
+    agreement = live_agreement(writing, held.stay_id)
     shop = shop_person(writing)
-    every = owners_now(writing, instrument_id)
+    every = owners_now(writing, held.instrument_id)
     owners = [share for share in every if share.person_id != shop]
     if agreement is None and owners:
         raise Refused(N_("Nothing is agreed about a forfeited deposit. Give it back."), field="deposit")
@@ -138,7 +150,11 @@ def forfeit(
     if owners_part:
         settlement = writing.add(
             Settlement(
-                number=writing.number("settlement"), hold_id=hold.id, settled_on=writing.on, entry_id=entry
+                number=writing.number("settlement"),
+                hold_id=held.hold_id,
+                trial_line_id=held.trial_line_id,
+                settled_on=writing.on,
+                entry_id=entry,
             )
         )
         for share, minor in zip(owners, shares, strict=True):
@@ -166,10 +182,15 @@ def forfeit(
     from shopledger.queries.facts.forfeit_note import forfeit_note_facts
 
     facts = forfeit_note_facts(
-        writing, forfeited, left - forfeited.minor, why, writing.number("forfeit"), writing.on
+        writing, forfeited, held.stay_id, left - forfeited.minor, why, writing.number("forfeit"), writing.on
     )
     paper = leave_paper(
-        writing, "forfeit_note", facts, instrument_id=instrument_id, person_id=deposit.person_id
+        writing,
+        "forfeit_note",
+        facts,
+        instrument_id=held.instrument_id,
+        person_id=deposit.person_id,
+        trial_id=held.trial_id,
     )
     return forfeited.minor, (paper,)
 
@@ -210,14 +231,19 @@ def set_off_deposits(writing: Writing, sale: Sale) -> list[int]:
     return set_off(writing, sale, deposits)
 
 
-def set_off(writing: Writing, sale: Sale, deposits: Sequence[Payment]) -> list[int]:
-    """Set cleared deposits of the buyer off against an invoice, and give back what is above it; give the receipts."""
+def set_off(
+    writing: Writing, sale: Sale, deposits: Sequence[Payment], *, keep_rest: bool = False
+) -> list[int]:
+    """Set cleared deposits of the buyer off against an invoice, and give back what is above it; give the receipts.
+
+    `keep_rest` leaves what is above it held, for what else it was paid for.
+    """
     papers: list[int] = []
     for deposit in deposits:
         lines = sale_money(writing, sale.id).lines
         left = left_of(writing, deposit)
         minor = min(left, sum(max(0, line.owes.minor) for line in lines))
-        if left > minor:
+        if left > minor and not keep_rest:
             papers.append(give_back_deposit(writing, deposit, left - minor, deposit.method))
         if minor <= 0:
             continue

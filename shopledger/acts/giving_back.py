@@ -9,7 +9,7 @@ from typing import Any
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.papers import leave_paper
 from shopledger.acts.paying import CHANGED, above_zero, for_owners, sale_of
-from shopledger.model import Refund, RefundShare
+from shopledger.model import Payment, Refund, RefundShare
 from shopledger.model.money import PAID_BY
 from shopledger.quantities.errors import Refused
 from shopledger.quantities.fields import Field, Kind, ask
@@ -90,7 +90,16 @@ def refund_paper(writing: Writing, refund: Refund) -> int:
     from shopledger.queries.facts.refund_receipt import refund_receipt_facts
 
     facts = refund_receipt_facts(writing, refund.id, refund.number, writing.on)
-    return leave_paper(writing, "refund_receipt", facts, person_id=refund.person_id, sale_id=refund.sale_id)
+    deposit = None if refund.deposit_id is None else writing.find(Payment, refund.deposit_id)
+    return leave_paper(
+        writing,
+        "refund_receipt",
+        facts,
+        person_id=refund.person_id,
+        sale_id=refund.sale_id,
+        job_id=None if deposit is None else deposit.job_id,
+        trial_id=None if deposit is None else deposit.trial_id,
+    )
 
 
 def refuse_nothing_to_give_back(reading: Reading, sale_id: int) -> None:

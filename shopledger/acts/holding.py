@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from shopledger.acts.declare import Act, Form, Outcome
-from shopledger.acts.deposits import bounce, deposits_of, forfeit, give_back_deposit, left_of
+from shopledger.acts.deposits import HeldFor, bounce, deposits_of, forfeit, give_back_deposit, left_of
 from shopledger.acts.paying import above_zero, clear, receipt, record_payment
 from shopledger.acts.people import person_of
 from shopledger.acts.taking_in import need_open_stay
@@ -111,7 +111,8 @@ def run_end_hold(writing: Writing, form: EndHold) -> Outcome:
                 number=deposit.number,
             )
         if form.deposit == "forfeit":
-            shared, notes = forfeit(writing, form.instrument_id, hold, deposit, left, form.why)
+            held = HeldFor(form.instrument_id, hold.stay_id, hold_id=hold.id)
+            shared, notes = forfeit(writing, held, deposit, left, form.why)
             left -= shared
             papers += notes
         if left:

@@ -19,6 +19,7 @@ from shopledger.acts.releasing import end_stay
 from shopledger.acts.settling import account_papers
 from shopledger.acts.taking_in import need_open_stay
 from shopledger.acts.terms import live_agreement, newest_terms, refuse_sold
+from shopledger.acts.trial_kept import lose
 from shopledger.model import Loss, Payment, Settlement, SettlementShare, Stay, Terms
 from shopledger.model.money import PAID_BY
 from shopledger.quantities.errors import Refused, Typed
@@ -116,11 +117,12 @@ def run_report_loss(writing: Writing, form: ReportLoss) -> Outcome:
     )
     if agreement is not None:
         end_agreement(writing, agreement, "lost", number)
-    end_stay(writing, stay, "lost", place="lost")
     end_jobs_of_lost(writing, stay)
+    lose(writing, stay)
+    end_stay(writing, stay, "lost", place="lost")
     owners = [share.person_id for share in shares if share.person_id != shop]
     papers = (_report(writing, loss, form.instrument_id, owners[0]),) if owners_part else ()
-    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED | {Subject.JOB}, papers)
+    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED | {Subject.JOB, Subject.TRIAL}, papers)
 
 
 def _report(writing: Writing, loss: Loss, instrument_id: int, owner: int) -> int:

@@ -149,6 +149,7 @@ def receipt(writing: Writing, payment: Payment) -> int:
         person_id=payment.person_id,
         sale_id=payment.sale_id,
         job_id=job_id,
+        trial_id=payment.trial_id,
     )
 
 

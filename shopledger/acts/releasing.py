@@ -17,6 +17,8 @@ from shopledger.model import Custody, Stay
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.words import N_
+from shopledger.queries.facts.jobs import job_going_on
+from shopledger.queries.on_trial import refuse_on_trial
 from shopledger.queries.owing import line_money
 from shopledger.queries.shapes import Subject
 from shopledger.queries.standing import hold_in_force
@@ -60,7 +62,13 @@ class ChangeOwner(Form):
 def end_stay(
     writing: Writing, stay: Stay, ending: str, *, place: str, handed_to: str = "", condition: str = ""
 ) -> None:
-    """End a stay and its custody."""
+    """End a stay and its custody.
+
+    Raises: Refused: a job is open on it, or it goes back while it is on trial.
+    """
+    refuse_work(writing, stay)
+    if ending == "returned":
+        refuse_on_trial(writing, stay.id, instrument_of(writing, stay.instrument_id).number)
     stay.ended_on, stay.ending = writing.on, ending
     stay.handed_to, stay.condition_out = handed_to, condition
     writing.session.flush()
@@ -110,6 +118,17 @@ def run_return_to_owner(writing: Writing, form: ReturnToOwner) -> Outcome:
     return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED, (release_paper(writing, stay),))
 
 
+def refuse_work(reading: Reading, stay: Stay) -> None:
+    """Refuse to let go what a job is open on: it ends by its own act, which hands over or puts back."""
+    number = job_going_on(reading, stay.id)
+    if number is not None:
+        raise Refused(
+            N_("{instrument} has the job {job} open. Go to that job and end it first."),
+            instrument=instrument_of(reading, stay.instrument_id).number,
+            job=number,
+        )
+
+
 def run_change_owner(writing: Writing, form: ChangeOwner) -> Outcome:
     """Record a new owner; an agreement in force ends, since the new owner is no party to it."""
     refuse_change_of_owner(writing, form.instrument_id)
@@ -138,12 +157,14 @@ def refuse_not_sold(reading: Reading, instrument_id: int) -> None:
         raise Refused(
             N_("{instrument} is not sold."), instrument=instrument_of(reading, instrument_id).number
         )
+    refuse_work(reading, stay)
 
 
 def refuse_not_returnable(reading: Reading, instrument_id: int) -> None:
     """Refuse to return what is sold, on hold, or the shop's own."""
     stay = need_open_stay(reading, instrument_id)
     refuse_sold(reading, stay)
+    refuse_on_trial(reading, stay.id, instrument_of(reading, instrument_id).number)
     hold = hold_in_force(reading, stay.id)
     if hold is not None:
         raise Refused(
@@ -154,6 +175,7 @@ def refuse_not_returnable(reading: Reading, instrument_id: int) -> None:
     shop = shop_person(reading)
     if all(share.person_id == shop for share in owners_now(reading, instrument_id)):
         raise Refused(N_("It is the shop's own: there is nobody to return it to."))
+    refuse_work(reading, stay)
 
 
 def refuse_change_of_owner(reading: Reading, instrument_id: int) -> None:

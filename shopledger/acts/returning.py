@@ -36,8 +36,12 @@ from shopledger.quantities.money import share_out
 from shopledger.quantities.words import N_, _
 from shopledger.queries.owing import balance
 from shopledger.queries.shapes import Subject
+from shopledger.queries.standing import last_stay
 from shopledger.rules.journal import Amount
 from shopledger.store.unit import Reading, Writing
+
+IN_HOUSE = ("here", "workshop")
+"""Where an instrument can stay when its sale is undone."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -231,6 +235,9 @@ def _back_in_stock(writing: Writing, number: str, buyer_id: int, line: SaleLine)
     if stay.ended_on is not None:
         stay.ended_on, stay.ending, stay.handed_to = None, None, ""
         writing.session.flush()
+    where = last_stay(writing, line.instrument_id)
+    if where is None or where.place not in IN_HOUSE:
+        # Handed over, or still with a player who had it on trial and bought it.
         move(writing, stay.id, "here", words=f"{number} taken back")
     if line.terms_id is not None:
         terms = writing.session.get_one(Terms, line.terms_id)

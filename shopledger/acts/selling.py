@@ -28,6 +28,7 @@ from shopledger.acts.selling_preview import preview_sell
 from shopledger.acts.selling_ready import Ready, approval_until, figures_of
 from shopledger.acts.taking_in import begin_stay, intake_paper, need_open_stay
 from shopledger.acts.terms import need_agreement, refuse_sold
+from shopledger.acts.trial_kept import keep_sold
 from shopledger.model import (
     Agreement,
     Consent,
@@ -43,6 +44,7 @@ from shopledger.model import (
 )
 from shopledger.quantities.errors import Refused
 from shopledger.quantities.words import N_, _
+from shopledger.queries.on_trial import on_trial
 from shopledger.queries.owing import sale_money
 from shopledger.queries.shapes import Subject
 from shopledger.queries.shop import tax_now
@@ -96,8 +98,9 @@ def run_sell(writing: Writing, form: Sell) -> Outcome:
     ]
     # What was paid with a hold that ended before was dealt with then.
     refunds = set_off_deposits(writing, sale) if any(line.hold is not None for line in lines) else []
+    refunds += keep_sold(writing, form, sale, [line.trial for line in lines if line.trial is not None])
     papers = [*_papers(writing, form, sale, lines, written), *taken_in, *refunds]
-    return Outcome(Subject.SALE, sale.id, CHANGED, tuple(papers))
+    return Outcome(Subject.SALE, sale.id, CHANGED | {Subject.TRIAL}, tuple(papers))
 
 
 def write_line(writing: Writing, form: Sell, sale: Sale, ready: Ready, buyer: Person, shop: int) -> SaleLine:
@@ -258,7 +261,8 @@ def _papers(
     from shopledger.queries.facts.referral import referral_facts
 
     # A deposit set off and an instrument taken in part-exchange are the only payments that come with the sale itself.
-    unpaid = not form.part_exchange and all(ready.hold is None for ready in lines)
+    deposits = form.trial_id is not None or any(ready.hold or ready.trial for ready in lines)
+    unpaid = not form.part_exchange and not deposits
     owners = [[(share.person_id, share.share) for share in ready.owners] for ready in lines]
     just_sold(writing, sale.id, list(zip(written, owners, strict=True)), unpaid=unpaid)
     papers = [
@@ -309,7 +313,9 @@ def prefill_sell(reading: Reading, instrument_id: int) -> Mapping[str, Any]:
     )
     if own and scheme == "vat_on_commission":
         scheme, rate = "none", None
-    return {"lines": (line,), "tax_scheme": scheme, "tax_rate": rate}
+    out = on_trial(reading, stay.id)
+    buyer = {} if out is None else {"buyer_id": out.person_id}
+    return {**buyer, "lines": (line,), "tax_scheme": scheme, "tax_rate": rate}
 
 
 def prefill_sell_goods(reading: Reading, _id: int) -> Mapping[str, Any]:

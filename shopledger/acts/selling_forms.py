@@ -151,3 +151,5 @@ class Sell(Form):
     )
     consents: tuple[ConsentRow, ...] = ask(Field(N_("Consents"), Kind.ROWS, of=ConsentRow, under=CONSENTS))
     note: str = ask(Field(N_("Note on the invoice"), Kind.LINES, under=CONSENTS), default="")
+    trial_id: int | None = None
+    """The trial at which it was begun."""

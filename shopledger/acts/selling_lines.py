@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from fractions import Fraction
 
 from shopledger.acts.deposits import refuse_deposit_held
@@ -16,6 +17,7 @@ from shopledger.acts.selling_prices import priced
 from shopledger.acts.selling_ready import Ready, what_words
 from shopledger.acts.taking_in import need_open_stay
 from shopledger.acts.terms import agreed_for, is_signed, live_line
+from shopledger.acts.trial_kept import out_with_buyer
 from shopledger.model import Instrument, Person, Stay, Terms
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import inputs
@@ -174,14 +176,17 @@ def _ready(
             day=hold.until,
         )
     refuse_deposit_held(reading, stay.id, buyer.id)
+    trial = out_with_buyer(reading, stay, instrument.number, buyer.id)
     shop = shop_person(reading)
     if line.kind == "own":
         if any(share.person_id != shop for share in owners_now(reading, instrument.id)):
             raise Refused(
                 N_("{instrument} is not the shop's own. Sell it as consigned."), instrument=instrument.number
             )
-        return _ready_own(reading, form, n, line, asking, price, scheme, instrument, stay)
-    return _ready_consigned(reading, form, buyer, n, line, asking, price, instrument, stay)
+        ready = _ready_own(reading, form, n, line, asking, price, scheme, instrument, stay)
+    else:
+        ready = _ready_consigned(reading, form, buyer, n, line, asking, price, instrument, stay)
+    return ready if trial is None else replace(ready, trial=trial)
 
 
 def _ready_own(

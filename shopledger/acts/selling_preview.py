@@ -12,6 +12,7 @@ from shopledger.acts.selling_lines import buyer_of, ready_lines
 from shopledger.acts.taking_in import open_stay
 from shopledger.model import Person
 from shopledger.quantities.words import _
+from shopledger.queries.on_trial import on_trial
 from shopledger.queries.shapes import Line, Preview
 from shopledger.queries.standing import hold_in_force
 from shopledger.rules.split import OwnerAmount, Split
@@ -51,14 +52,16 @@ def reckoned_lines(reading: Reading, split: Split, lead: str = "") -> list[Line]
 
 
 def _buyer_so_far(reading: Reading, form: Sell) -> Person:
-    """Give the buyer, or while none is chosen whoever the first instrument is on hold for, or nobody in particular."""
+    """Give the buyer; while none is chosen whoever has an instrument on trial or on hold, or nobody in particular."""
     if form.buyer_id:
         return buyer_of(reading, form)
     for line in form.lines:
         stay = open_stay(reading, line.instrument_id) if line.instrument_id is not None else None
-        hold = hold_in_force(reading, stay.id) if stay is not None else None
-        if hold is not None:
-            return person_of(reading, hold.person_id)
+        if stay is None:
+            continue
+        for known in (on_trial(reading, stay.id), hold_in_force(reading, stay.id)):
+            if known is not None:
+                return person_of(reading, known.person_id)
     return Person(id=0, number="", name="", relation="none")
 
 

@@ -10,6 +10,7 @@ from shopledger.acts.owning import Share
 from shopledger.acts.selling_forms import SellLine
 from shopledger.model import Instrument, Stay, Terms
 from shopledger.quantities.money import Money
+from shopledger.queries.on_trial import OnTrial
 from shopledger.queries.standing import HoldNow
 from shopledger.rules.first_in import Take
 from shopledger.rules.posting import Fee, LineFigures, OwnerNet
@@ -33,6 +34,8 @@ class Ready:
     instrument: Instrument | None = None
     stay: Stay | None = None
     hold: HoldNow | None = None
+    trial: OnTrial | None = None
+    """The line by which it is on trial with its buyer."""
     terms: Terms | None = None
     case: Case | None = None
     split: Split | None = None

@@ -118,6 +118,7 @@ class Settlement(Record):
     loss_id: Mapped[int | None] = link("loss.id")
     settled_on: Mapped[date] = shown(Field(N_("Settled on"), Kind.DAY, required=True))
     hold_id: Mapped[int | None] = link("hold.id")
+    trial_line_id: Mapped[int | None] = link("trial_line.id")
     job_id: Mapped[int | None] = link("job.id")
     released: Mapped[int] = shown(Field(N_("Released to the shop"), Kind.MONEY), default=0)
     given_back: Mapped[int] = shown(Field(N_("Given back by the shop"), Kind.MONEY), default=0)

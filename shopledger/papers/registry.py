@@ -36,6 +36,10 @@ from shopledger.papers import (
     remittance,
     setup_sheet,
     work_invoice,
+    trial_agreement,
+    trial_extension,
+    trial_reminder,
+    trial_return,
 )
 from shopledger.papers.parts import PaperFacts
 from shopledger.quantities.errors import NotFound
@@ -146,6 +150,42 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
             ),
             Kind("reminder", "RC", N_("Reminder to collect"), reminder.ReminderFacts, reminder.compose),
         )
+            Kind(
+                "materials_statement",
+                "MA",
+                N_("Statement of materials"),
+                materials_statement.MaterialsFacts,
+                materials_statement.compose,
+            ),
+            Kind(
+                "trial_agreement",
+                "TR",
+                N_("Trial agreement"),
+                trial_agreement.TrialAgreementFacts,
+                trial_agreement.compose,
+            ),
+            # What follows in a trial bears its number with a further one behind it, as an addendum does.
+            Kind(
+                "trial_extension",
+                "TX",
+                N_("Extension of a trial"),
+                trial_extension.TrialExtensionFacts,
+                trial_extension.compose,
+            ),
+            Kind(
+                "trial_return",
+                "TB",
+                N_("Receipt back from a trial"),
+                trial_return.TrialReturnFacts,
+                trial_return.compose,
+            ),
+            Kind(
+                "trial_reminder",
+                "TL",
+                N_("Reminder of a trial"),
+                trial_reminder.TrialReminderFacts,
+                trial_reminder.compose,
+            ),
     }
 )
 

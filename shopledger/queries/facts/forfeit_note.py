@@ -6,7 +6,7 @@ from datetime import date
 
 from sqlalchemy import select
 
-from shopledger.model import Account, Agreement, Hold, Payment, Posting, Stay
+from shopledger.model import Account, Agreement, Hold, Payment, Posting, Stay, Trial
 from shopledger.papers.forfeit_note import ForfeitNoteFacts
 from shopledger.papers.parts import TermsFacts, WorkingLine
 from shopledger.papers.terms_care import deposit_words
@@ -20,17 +20,23 @@ from shopledger.store.unit import Reading
 
 
 def forfeit_note_facts(
-    reading: Reading, forfeited: Payment, goes_back: int, why: str, number: str, issued_on: date
+    reading: Reading,
+    forfeited: Payment,
+    stay_id: int,
+    goes_back: int,
+    why: str,
+    number: str,
+    issued_on: date,
 ) -> ForfeitNoteFacts:
     """Give what the note of a forfeited deposit states.
 
     Units:  `goes_back` in minor units: what of the deposit the player gets back.
-    Shape:  `forfeited` is the record that took the forfeited part off the player's account, naming the deposit.
+    Shape:  `forfeited` is the record that took the forfeited part off the player's account, naming the deposit, which
+            was held with a hold or with a trial; `stay_id` is the stay of the instrument that it is forfeited for.
     """
     deposit = reading.session.get_one(Payment, forfeited.deposit_id)
-    hold = reading.session.get_one(Hold, deposit.hold_id)
-    instrument = instrument_named(reading, reading.session.get_one(Stay, hold.stay_id).instrument_id)
-    agreed = last_agreement(reading, hold.stay_id)
+    instrument = instrument_named(reading, reading.session.get_one(Stay, stay_id).instrument_id)
+    agreed = last_agreement(reading, stay_id)
     terms = None
     if agreed is not None:
         agreement = reading.session.get_one(Agreement, agreed.agreement_id)
@@ -42,7 +48,7 @@ def forfeit_note_facts(
         instrument_number=instrument.number,
         instrument_name=name_of(instrument),
         held_since=deposit.received_on,
-        held_until=hold.until,
+        held_until=_held_until(reading, deposit),
         deposit_number=deposit.number,
         agreement_number="" if agreed is None else agreed.number,
         why=why,
@@ -53,6 +59,13 @@ def forfeit_note_facts(
         if terms is None
         else deposit_words(terms, reading.ledger.manners),
     )
+
+
+def _held_until(reading: Reading, deposit: Payment) -> date:
+    """Give until when it was held: the end of its hold, or of its trial."""
+    if deposit.trial_id is not None:
+        return reading.session.get_one(Trial, deposit.trial_id).due_on
+    return reading.session.get_one(Hold, deposit.hold_id).until
 
 
 def _division(

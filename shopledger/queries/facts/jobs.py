@@ -36,6 +36,11 @@ def job_named(reading: Reading, job_id: int) -> Job:
     return job
 
 
+def job_going_on(reading: Reading, stay_id: int) -> str | None:
+    """Give the claim number of the job that is open in a stay; None where none is."""
+    return reading.session.scalar(select(Job.number).where(Job.stay_id == stay_id, Job.ended_on.is_(None)))
+
+
 def job_head(reading: Reading, job: Job, number: str, issued_on: date) -> JobHead:
     """Give what every paper about a job has."""
     return JobHead(

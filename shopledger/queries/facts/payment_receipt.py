@@ -6,7 +6,19 @@ from datetime import date
 
 from sqlalchemy import select
 
-from shopledger.model import Entry, Hold, Instrument, Loss, Payment, PaymentShare, Sale, SaleLine, Stay
+from shopledger.model import (
+    Entry,
+    Hold,
+    Instrument,
+    Job,
+    Loss,
+    Payment,
+    PaymentShare,
+    Sale,
+    SaleLine,
+    Stay,
+    Trial,
+)
 from shopledger.papers.parts import AmountLine
 from shopledger.papers.payment_receipt import PaymentReceiptFacts
 from shopledger.quantities.errors import NotFound
@@ -41,7 +53,7 @@ def payment_receipt_facts(
         amount=amount,
         method=method_words(payment.method),
         reference=payment.reference,
-        deposit=sale is None and payment.hold_id is not None,
+        deposit=sale is None and any((payment.hold_id, payment.job_id, payment.trial_id)),
         cleared_on=payment.cleared_on,
         invoice_number="" if sale is None else sale.number,
         applied=_applied(reading, payment),
@@ -80,6 +92,14 @@ def _left_words(reading: Reading, payment: Payment) -> str:
             number=instrument.number,
             day=show_day(until, reading.ledger.manners),
         )
+    if payment.trial_id is not None:
+        trial = reading.session.get_one(Trial, payment.trial_id)
+        return _("Deposit for the trial {number}, due back by {day}").format(
+            number=trial.number, day=show_day(trial.due_on, reading.ledger.manners)
+        )
+    if payment.job_id is not None and payment.sale_id is None:
+        job = reading.session.get_one(Job, payment.job_id)
+        return _("Deposit for the job {number}").format(number=job.number)
     if payment.loss_id is not None:
         loss = reading.session.get_one(Loss, payment.loss_id)
         return _("Claim for the loss {number}").format(number=loss.number)

@@ -17,6 +17,7 @@ from shopledger.model import (
     Settlement,
     SettlementShare,
     Stay,
+    TrialLine,
 )
 from shopledger.papers.parts import AmountLine
 from shopledger.papers.remittance import RemittanceFacts
@@ -97,15 +98,20 @@ def what_was_settled(reading: Reading, settlement: Settlement) -> str:
     if settlement.job_id is not None:
         job = reading.session.get_one(Job, settlement.job_id)
         return _("Left of a sale for what was owed, job {number}").format(number=job.number)
-    if settlement.hold_id is not None:
+    stay_id = _stay_of_deposit(reading, settlement)
+    if stay_id is not None:
         instrument = reading.session.scalars(
-            select(Instrument)
-            .join(Stay, Stay.instrument_id == Instrument.id)
-            .join(Hold, Hold.stay_id == Stay.id)
-            .where(Hold.id == settlement.hold_id)
+            select(Instrument).join(Stay, Stay.instrument_id == Instrument.id).where(Stay.id == stay_id)
         ).one()
         return _("Part of a forfeited deposit: {instrument}").format(instrument=name_of(instrument))
     return settlement.number
+
+
+def _stay_of_deposit(reading: Reading, settlement: Settlement) -> int | None:
+    """Give the stay for whose instrument a deposit was forfeited, by a hold or by a line of a trial."""
+    if settlement.hold_id is not None:
+        return reading.session.scalar(select(Hold.stay_id).where(Hold.id == settlement.hold_id))
+    return reading.session.scalar(select(TrialLine.stay_id).where(TrialLine.id == settlement.trial_line_id))
 
 
 def _paid_before(reading: Reading, share_id: int, payout_id: int) -> int:

@@ -25,6 +25,7 @@ from shopledger.model import (
     Sale,
     Settlement,
     Stay,
+    Trial,
 )
 from shopledger.quantities.words import N_
 from shopledger.rules.claims import claim_number
@@ -47,6 +48,7 @@ TABLE_OF: dict[str, Any] = {
     "job": Job,
     "estimate": Estimate,
     "goods": Goods,
+    "trial": Trial,
 }
 """The record that carries the numbers of a series; those of the other series stand on papers only."""
 

@@ -30,6 +30,10 @@ from shopledger.rules.journal import FEE_BACK
 from shopledger.store.proof.finding import Proof, summed
 
 Sums = dict[int, int]
+NEVER_PENDING = or_(
+    Settlement.hold_id.is_not(None), Settlement.trial_line_id.is_not(None), Settlement.job_id.is_not(None)
+)
+"""Of a forfeited deposit and of a sale for what was owed nothing was pending before it was set aside."""
 
 
 def prove_owners(proof: Proof) -> None:
@@ -111,7 +115,7 @@ def _held_by_records(proof: Proof) -> int:
     never_pending = whole(
         select(func.sum(SettlementShare.minor))
         .join(Settlement, Settlement.id == SettlementShare.settlement_id)
-        .where(or_(Settlement.hold_id.is_not(None), Settlement.job_id.is_not(None)))
+        .where(NEVER_PENDING)
     )
     # What an insurer pays after the shop has paid the owners from its own is the shop's.
     insured = whole(
@@ -167,10 +171,10 @@ def _by_records(proof: Proof) -> Mapping[str, Sums]:
         SettlementShare.minor,
         SettlementShare.set_off,
         SettlementShare.taken_back,
-        or_(Settlement.hold_id.is_not(None), Settlement.job_id.is_not(None)),
+        NEVER_PENDING,
     ).join(Settlement, Settlement.id == SettlementShare.settlement_id)
     for person_id, minor, set_off, taken_back, never_pending in proof.rows(shares):
-        if not never_pending:  # nothing was, of a forfeited deposit nor of a sale for what was owed
+        if not never_pending:
             pending[person_id] -= minor - taken_back
         held[person_id] += minor - set_off - taken_back
         owe[person_id] -= set_off
@@ -190,6 +194,7 @@ def _by_records(proof: Proof) -> Mapping[str, Sums]:
             Payment.sale_id.is_(None),
             Payment.hold_id.is_(None),
             Payment.job_id.is_(None),
+            Payment.trial_id.is_(None),
             Payment.loss_id.is_(None),
             Payment.deposit_id.is_(None),
             Payment.bounced_on.is_(None),
