@@ -35,11 +35,11 @@ from shopledger.papers import (
     reminder,
     remittance,
     setup_sheet,
-    work_invoice,
     trial_agreement,
     trial_extension,
     trial_reminder,
     trial_return,
+    work_invoice,
 )
 from shopledger.papers.parts import PaperFacts
 from shopledger.quantities.errors import NotFound
@@ -149,14 +149,6 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
                 lien_sale.compose,
             ),
             Kind("reminder", "RC", N_("Reminder to collect"), reminder.ReminderFacts, reminder.compose),
-        )
-            Kind(
-                "materials_statement",
-                "MA",
-                N_("Statement of materials"),
-                materials_statement.MaterialsFacts,
-                materials_statement.compose,
-            ),
             Kind(
                 "trial_agreement",
                 "TR",
@@ -186,6 +178,7 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
                 trial_reminder.TrialReminderFacts,
                 trial_reminder.compose,
             ),
+        )
     }
 )
 
