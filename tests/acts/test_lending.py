@@ -206,7 +206,7 @@ def test_a_report_going_out_is_set_beside_the_one_coming_back(any_shop: TriedSho
     shop = any_shop
     cello, stick = consigned(shop), bow(shop)
     wear = MarkRow(part="top", term="wear")
-    with pytest.raises(Typed, match="Which line is that about. Write one of 1, 2") as caught:
+    with pytest.raises(Typed, match=r"Which line is that about\? Write one of 1, 2") as caught:
         lent(shop, row(cello), row(stick), marks=(wear,))
     assert caught.value.field == "report_line"
     with pytest.raises(Typed, match="Which line"):
@@ -263,7 +263,7 @@ def test_lines_that_are_not_out_are_not_meant(shop: TriedShop) -> None:
     trial = lent(shop, row(consigned(shop)), row(bow(shop), "900.00"))
     shop.act("take_trial_back", trial_id=trial, lines="2")
     for name in ("take_trial_back", "decide_to_buy"):
-        with pytest.raises(Typed, match="Line 2 can't be meant here. Type one of 1") as caught:
+        with pytest.raises(Typed, match=r"Line 2 can't be meant here\. Type one of 1") as caught:
             shop.act(name, trial_id=trial, lines="1, 2")
         assert caught.value.field == "lines"
         with pytest.raises(Typed, match="Type the numbers of the lines"):
@@ -323,7 +323,11 @@ def test_a_deposit_above_the_invoice_stays_held_while_things_are_out(any_shop: T
 def test_what_of_the_last_things_deposit_is_above_goes_back(shop: TriedShop) -> None:
     stick = bow(shop)
     trial = lent(
-        shop, row(stick, "900.00"), row(None, "80.00", what="a bow case"), deposit=eur("2000.00"), cleared=True
+        shop,
+        row(stick, "900.00"),
+        row(None, "80.00", what="a bow case"),
+        deposit=eur("2000.00"),
+        cleared=True,
     )
     shop.act("decide_to_buy", trial_id=trial)
     outcome = sell_kept(shop, trial)
@@ -368,7 +372,9 @@ def test_nobody_else_buys_what_is_on_trial(shop: TriedShop) -> None:
     cello = consigned(shop)
     trial = lent(shop, row(cello), deposit=eur("100.00"))
     for name in ("sell", "sell_kept"):
-        with pytest.raises(Refused, match="on trial with Ida Skerry until 16 Mar 2026. Take it back") as caught:
+        with pytest.raises(
+            Refused, match=r"on trial with Ida Skerry until 16 Mar 2026\. Take it back"
+        ) as caught:
             shop.act(name, buyer_id=shop.buyer, lines=(shop.line(cello),))
         assert caught.value.field == "lines[0].instrument_id"
     with pytest.raises(Refused, match="PR 2026-001 has not cleared"):
