@@ -20,13 +20,13 @@ from shopledger.quantities.showing import show_day
 from shopledger.quantities.words import N_, _
 from shopledger.queries.instrument_standing import days_until
 from shopledger.queries.on_trial import (
-    DUE_SOON_DAYS,
     LineOfTrial,
     deposit_held_for,
     lines_of_trial,
     trial_named,
 )
 from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.rules.trial_state import DUE_SOON_DAYS
 from shopledger.store.unit import Reading, Writing
 
 CHANGED = frozenset({Subject.TRIAL, Subject.INSTRUMENT, Subject.PERSON})

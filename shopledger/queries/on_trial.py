@@ -18,9 +18,6 @@ if TYPE_CHECKING:
     from shopledger.quantities.money import Money
     from shopledger.store.unit import Reading
 
-DUE_SOON_DAYS = 7
-"""From how many days before its end a trial is due soon."""
-
 
 def is_out() -> ColumnElement[bool]:
     """Give the condition that a line is still with the player: not decided, or to be bought and not sold yet."""

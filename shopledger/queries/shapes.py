@@ -16,7 +16,7 @@ from shopledger.quantities.errors import LedgerError
 from shopledger.quantities.fields import Kind
 from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_
-from shopledger.rules import job_state
+from shopledger.rules import job_state, trial_state
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading
@@ -109,9 +109,21 @@ JOB_STATES = {
     )
 }
 """The states of jobs by their codes, in the order of a job's course."""
+TRIAL_STATES = {
+    code: State(code, trial_state.TRIAL_STATES[code], shape, tone)
+    for code, shape, tone in (
+        (trial_state.OVERDUE, Shape.TRIANGLE, Tone.LATE),
+        (trial_state.DUE_SOON, Shape.HALF, Tone.SOON),
+        (trial_state.OUT, Shape.HALF, Tone.ELSEWHERE),
+        (trial_state.TO_BUY, Shape.DISC, Tone.SOON),
+        (trial_state.TO_SETTLE, Shape.TRIANGLE, Tone.SOON),
+        (trial_state.OVER, Shape.RING, Tone.QUIET),
+    )
+}
+"""The states of trials by their codes, what needs the shop first."""
 STATES = (HERE, ON_TRIAL, IN_WORKSHOP, AWAY, HANDED_OVER, LOST, ON_HOLD, NEEDS_YOU, PAID, OWING, OWES, UNCLEARED,
           TO_SETTLE, OWED, SETTLED, RETURNED, IN_STOCK, LOW, NONE_LEFT, OFFERED, LEFT_OUT,
-          *JOB_STATES.values())  # fmt: skip
+          *JOB_STATES.values(), *TRIAL_STATES.values())  # fmt: skip
 """Every state there is; no other module has words for one."""
 
 
