@@ -8,13 +8,15 @@ from typing import TYPE_CHECKING
 
 from shopledger.queries import today_money as money
 from shopledger.queries import today_things as things
+from shopledger.queries import today_trials as trials
 from shopledger.queries.due_lines import Section
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading
 
 ORDER: tuple[Callable[[Reading, date], Section], ...] = (
-    things.trials_due,
+    trials.trials_due,
+    trials.kept_on_trial,
     money.sales_to_settle,
     money.owners_to_pay,
     things.agreements_ending,

@@ -2,13 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import func, select
 
-from shopledger.model import Job, Payment, Person, Sale, SaleLine, Settlement, SettlementShare
+from shopledger.model import (
+    Hold,
+    Job,
+    Payment,
+    Person,
+    Sale,
+    SaleLine,
+    Settlement,
+    SettlementShare,
+    Stay,
+    Trial,
+)
 from shopledger.quantities.words import N_, _
+from shopledger.queries.declared import instrument_words
 from shopledger.queries.due import left_of_share, owner_lines
 from shopledger.queries.due_lines import SHOWN, DueLine, Section, first_rows, several, tone_of
 from shopledger.queries.owing import sales_money
@@ -119,42 +132,57 @@ def buyers_owing(reading: Reading, today: date) -> Section:
 
 
 def payments_to_clear(reading: Reading, today: date) -> Section:
-    """Give the payments that were received and have neither cleared nor bounced, the oldest first."""
+    """Give the payments and deposits that were received and have neither cleared nor bounced, the oldest first."""
     del today
     rows, count = first_rows(
         reading,
         select(
             Payment.id, Payment.number, Payment.minor, Payment.received_on, Payment.sale_id, Payment.job_id,
-            Payment.person_id, Person.name, Sale.number.label("sale"), Job.number.label("job"),
+            Payment.trial_id, Stay.instrument_id, Payment.person_id, Person.name, Sale.number.label("sale"),
+            Job.number.label("job"), Trial.number.label("trial"),
         )
         .join(Person, Person.id == Payment.person_id)
         .outerjoin(Sale, Sale.id == Payment.sale_id)
         .outerjoin(Job, Job.id == Payment.job_id)
+        .outerjoin(Trial, Trial.id == Payment.trial_id)
+        .outerjoin(Hold, Hold.id == Payment.hold_id)
+        .outerjoin(Stay, Stay.id == Hold.stay_id)
         .where(Payment.cleared_on.is_(None), Payment.bounced_on.is_(None))
         .order_by(Payment.received_on, Payment.id),
     )  # fmt: skip
+    held = instrument_words(reading, [row.instrument_id for row in rows if row.instrument_id is not None])
     lines: list[DueLine] = []
     for row in rows:
-        if row.sale_id is not None:
-            about, acts = (Subject.SALE, row.sale_id), ["clear_payments"]
-        elif row.job_id is not None:
-            about, acts = (Subject.JOB, row.job_id), ["clear_job_deposit"]
-        else:
-            about, acts = (Subject.PERSON, row.person_id), []
+        subject, key, what, acts = _paid_for(row, held)
         lines.append(
             DueLine(
-                *about,
+                subject,
+                key,
                 " ".join(word for word in (row.number, row.name) if word),
-                _("received for {what}, not cleared yet").format(what=row.sale or row.job)
-                if row.sale or row.job
+                _("received for {what}, not cleared yet").format(what=what)
+                if what
                 else _("received, not cleared yet"),
                 row.received_on,
                 Tone.SOON,
-                tuple(acts),
+                acts,
                 reading.money(row.minor),
             )
         )
     return Section("to_clear", N_("Payments to clear"), tuple(lines), count, "sales", "sales", "open")
+
+
+def _paid_for(payment: Any, held: Mapping[int, str]) -> tuple[Subject, int, str, tuple[str, ...]]:
+    """Give what a payment is about, how that is named, and the act by which it clears."""
+    if payment.sale_id is not None:
+        return Subject.SALE, payment.sale_id, payment.sale, ("clear_payments",)
+    if payment.job_id is not None:
+        return Subject.JOB, payment.job_id, payment.job, ("clear_job_deposit",)
+    if payment.trial_id is not None:
+        return Subject.TRIAL, payment.trial_id, payment.trial, ("clear_trial_deposit",)
+    if payment.instrument_id is not None:
+        about = payment.instrument_id
+        return Subject.INSTRUMENT, about, held[about], ("clear_deposit",)
+    return Subject.PERSON, payment.person_id, "", ()
 
 
 def _sold(reading: Reading, sale_ids: list[int]) -> dict[int, str]:

@@ -1,4 +1,4 @@
-"""Instruments and work that wait: trials, agreements and holds that end, work promised, work not collected, copies."""
+"""Instruments and work that wait: agreements and holds that end, work promised, work not collected, copies."""
 
 from __future__ import annotations
 
@@ -18,12 +18,10 @@ from shopledger.model import (
     SafeCopy,
     Stay,
     Terms,
-    Trial,
-    TrialLine,
 )
 from shopledger.quantities.words import N_, _, count_words
 from shopledger.queries.declared import instrument_words
-from shopledger.queries.due_lines import SHOWN, DueLine, Section, first_rows, several, tone_of
+from shopledger.queries.due_lines import SHOWN, DueLine, Section, first_rows, tone_of
 from shopledger.queries.instrument_standing import days_until
 from shopledger.queries.shapes import Subject, Tone
 from shopledger.rules.uncollected import REMINDER_DAYS, reminder_due
@@ -31,42 +29,8 @@ from shopledger.rules.uncollected import REMINDER_DAYS, reminder_due
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading
 
-TRIAL_DAYS, AGREEMENT_DAYS, WORK_DAYS, HOLD_DAYS, COPY_DAYS = 3, 30, 7, 3, 7
-"""How many days before it ends a trial, an agreement, promised work and a hold are told of; how old a copy may be."""
-
-
-def trials_due(reading: Reading, today: date) -> Section:
-    """Give the trials that are overdue or end within days, the longest overdue first."""
-    out = exists().where(TrialLine.trial_id == Trial.id, TrialLine.decided_on.is_(None))
-    rows, count = first_rows(
-        reading,
-        select(Trial.id, Trial.number, Trial.due_on, Person.name)
-        .join(Person, Person.id == Trial.person_id)
-        .where(Trial.ended_on.is_(None), out, Trial.due_on <= today + timedelta(days=TRIAL_DAYS))
-        .order_by(Trial.due_on, Trial.id),
-    )
-    lent: dict[int, list[tuple[int | None, str]]] = {}
-    for trial_id, instrument_id, what in reading.session.execute(
-        select(TrialLine.trial_id, Stay.instrument_id, TrialLine.what)
-        .outerjoin(Stay, Stay.id == TrialLine.stay_id)
-        .where(TrialLine.trial_id.in_([row.id for row in rows]), TrialLine.decided_on.is_(None))
-        .order_by(TrialLine.trial_id, TrialLine.n)
-    ):
-        lent.setdefault(trial_id, []).append((instrument_id, what))
-    named = instrument_words(reading, [key for things in lent.values() for key, _what in things if key])
-    lines = tuple(
-        DueLine(
-            Subject.TRIAL,
-            row.id,
-            several(named.get(key or 0, what) for key, what in lent.get(row.id, ())),
-            _("on trial with {player}, {left}").format(player=row.name, left=days_until(row.due_on, today)),
-            row.due_on,
-            tone_of(row.due_on, today),
-            ("take_trial_back", "extend_trial"),
-        )
-        for row in rows
-    )
-    return Section("trials", N_("Trials overdue and due"), lines, count, "stock", "trials", "due")
+AGREEMENT_DAYS, WORK_DAYS, HOLD_DAYS, COPY_DAYS = 30, 7, 3, 7
+"""How many days before its end an agreement, promised work and a hold are told of; how old a copy may be."""
 
 
 def _of_instruments(

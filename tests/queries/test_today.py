@@ -8,9 +8,11 @@ from shopledger.queries import today
 from shopledger.queries.due_lines import SHOWN, DueLine
 from shopledger.queries.shapes import Subject, Tone
 from shopledger.queries.today_things import AGREEMENT_DAYS, COPY_DAYS, HOLD_DAYS, WORK_DAYS
+from shopledger.rules.trial_state import DUE_SOON_DAYS
 from tests.acts.test_collecting import billed
 from tests.helpers.jobs import job_on
 from tests.helpers.shops import TriedShop, eur
+from tests.helpers.trials import bow, consigned, lent, row, sell_kept
 
 
 def waiting(shop: TriedShop, name: str) -> tuple[DueLine, ...]:
@@ -162,3 +164,56 @@ def test_the_gravest_stands_first(any_shop: TriedShop) -> None:
     with shop.ledger.read() as reading:
         names = [section.name for section in today.sections(reading)]
     assert names == ["owners_to_pay", "agreements", "buyers_owing", "copies"]
+
+
+def test_a_trial_is_told_of_a_week_before_its_day_and_led_on_after_a_letter(any_shop: TriedShop) -> None:
+    shop = any_shop
+    cello, stick = consigned(shop), bow(shop)
+    trial = lent(shop, row(cello), row(stick), days=DUE_SOON_DAYS + 1)
+    assert waiting(shop, "trials") == ()
+    shop.pass_days(1)
+    (line,) = waiting(shop, "trials")
+    assert (line.subject, line.key, line.tone) == (Subject.TRIAL, trial, Tone.SOON)
+    assert line.says == "on trial with Ida Skerry, 7 days left"
+    assert line.what.startswith("No. 001 cello")
+    assert ", No. 002 bow" in line.what
+    shop.pass_days(DUE_SOON_DAYS + 1)
+    (line,) = waiting(shop, "trials")
+    assert (line.tone, line.says) == (Tone.LATE, "on trial with Ida Skerry, 1 day over")
+    assert line.acts[0] == "remind_of_trial"
+    shop.act("remind_of_trial", trial_id=trial)
+    assert waiting(shop, "trials")[0].acts == ("take_trial_back",)
+
+
+def test_what_is_kept_waits_for_its_invoice_and_its_deposit_to_clear(any_shop: TriedShop) -> None:
+    shop = any_shop
+    trial = lent(shop, row(consigned(shop)), deposit=eur("500.00"))
+    (deposit,) = waiting(shop, "to_clear")
+    assert (deposit.subject, deposit.key, deposit.acts) == (Subject.TRIAL, trial, ("clear_trial_deposit",))
+    shop.act("clear_trial_deposit", trial_id=trial)
+    assert waiting(shop, "to_clear") == ()
+    assert waiting(shop, "kept") == ()
+    shop.act("decide_to_buy", trial_id=trial, lines="1")
+    (line,) = waiting(shop, "kept")
+    assert (line.key, line.acts, line.says) == (
+        trial, ("sell_kept",), "Ida Skerry keeps it: to be sold on an invoice",
+    )  # fmt: skip
+    sell_kept(shop, trial)
+    assert waiting(shop, "kept") == ()
+    assert shop.wrong() == []
+
+
+def test_the_deposit_of_a_hold_waits_at_its_instrument(any_shop: TriedShop) -> None:
+    shop = any_shop
+    cello = shop.consigned()
+    shop.act(
+        "hold",
+        instrument_id=cello,
+        person_id=shop.player,
+        until=shop.today + timedelta(days=9),
+        deposit=eur("50.00"),
+    )
+    (line,) = waiting(shop, "to_clear")
+    assert (line.subject, line.key, line.acts) == (Subject.INSTRUMENT, cello, ("clear_deposit",))
+    shop.act("clear_deposit", instrument_id=cello)
+    assert waiting(shop, "to_clear") == ()
