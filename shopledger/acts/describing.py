@@ -1,11 +1,11 @@
-"""Describing: what an instrument is, how it measures, what is fitted, how it looks."""
+"""Describing: what an instrument is, what is fitted and how it looks, and writing down how it measures."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Any, TypeVar
+from typing import Any
 
 from sqlalchemy import select
 
@@ -15,16 +15,32 @@ from shopledger.acts.keeping import keep_picture
 from shopledger.model import Fitting, Instrument, Measurement, Picture, asked_of
 from shopledger.quantities.errors import NotFound, Typed
 from shopledger.quantities.fields import Field, Kind, ask
-from shopledger.quantities.lengths import Length
+from shopledger.quantities.measured import (
+    Dimension,
+    Measured,
+    dimension_of,
+    kept,
+    read_measured,
+    refuse_other_sort,
+)
 from shopledger.quantities.words import N_, _
 from shopledger.queries.shapes import Subject
-from shopledger.rules.measures import FittedPart, fittings_for, measures_for
+from shopledger.rules.measures import (
+    SIDES,
+    FittedPart,
+    called,
+    fittings_for,
+    measures_for,
+    measures_listed,
+    method_words,
+    methods_listed,
+    read_method,
+)
 from shopledger.rules.measures import Measure as KnownMeasure
 from shopledger.store.prepared import AnyPicture
 from shopledger.store.unit import Reading, Writing
 
 CHANGED = frozenset({Subject.INSTRUMENT})
-Named = TypeVar("Named", FittedPart, KnownMeasure)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,10 +55,26 @@ class FittingRow:
 class MeasureRow:
     """A reading of one measure."""
 
-    measure: str = ask(Field(N_("Measure"), required=True, help=N_("Body, stop, string, bouts, ribs …")))
-    value: Length = ask(Field(N_("Value"), Kind.LENGTH, required=True))
-    side: str = ask(Field(N_("Side"), help=N_("Bass or treble, where it matters.")), default="")
-    method: str = ask(Field(N_("Method"), help=N_("Over the arch or straight.")), default="")
+    measure: str = ask(
+        Field(
+            N_("Measure"), required=True, help=N_("Body, stop, string, bouts, ribs …"), listed=measures_listed
+        )
+    )
+    value: Measured | str = ask(
+        Field(N_("Value"), Kind.MEASURED, required=True, help=N_("As 695 mm, 16 1/2 in, 61 g or 157°."))
+    )
+    side: str = ask(
+        Field(
+            N_("Side"),
+            Kind.CHOICE,
+            choices=tuple((side, words) for side, words in SIDES.items() if side),
+            help=N_("Bass or treble, where it matters."),
+        ),
+        default="",
+    )
+    method: str = ask(
+        Field(N_("Method"), help=N_("Over the arch or straight."), listed=methods_listed), default=""
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,16 +84,6 @@ class Describe(Form):
     instrument_id: int = ask(Field(N_("Instrument"), Kind.INSTRUMENT, required=True))
     instrument: Mapping[str, Any] = ask(Field(N_("What is known"), Kind.GROUP, of=Instrument))
     fittings: tuple[FittingRow, ...] = ask(Field(N_("Fittings"), Kind.ROWS, of=FittingRow))
-
-
-@dataclass(frozen=True, kw_only=True)
-class Measure(Form):
-    """New readings; earlier ones stay."""
-
-    instrument_id: int = ask(Field(N_("Instrument"), Kind.INSTRUMENT, required=True))
-    taken_on: date | None = ask(Field(N_("Taken on"), Kind.DAY))
-    taken_by: str = ask(Field(N_("Taken by")), default="")
-    measures: tuple[MeasureRow, ...] = ask(Field(N_("Measurements"), Kind.ROWS, required=True, of=MeasureRow))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -89,20 +111,7 @@ def refuse_unknown(reading: Reading, instrument_id: int) -> None:
     instrument_of(reading, instrument_id)
 
 
-def called(typed: str, things: Sequence[Named]) -> Named | None:
-    """Give the thing that was meant: by its code, its words, or words that only one of them begins with.
-
-    Shape:  things with a `key` and marked `words`, as the sets of measures and fitted parts have them.
-    """
-    wanted = " ".join(typed.casefold().replace("_", " ").split())
-    names = {thing: (thing.key.replace("_", " "), _(thing.words).casefold()) for thing in things}
-    exact = [thing for thing, own in names.items() if wanted in own]
-    begun = [thing for thing, own in names.items() if wanted and any(name.startswith(wanted) for name in own)]
-    found = exact or begun
-    return found[0] if len(found) == 1 else None
-
-
-def _words_of(things: Sequence[Named]) -> str:
+def _words_of(things: Sequence[FittedPart] | Sequence[KnownMeasure]) -> str:
     return ", ".join(_(thing.words) for thing in things)
 
 
@@ -135,6 +144,65 @@ def record_fittings(writing: Writing, instrument: Instrument, rows: Sequence[Fit
     writing.session.flush()
 
 
+@dataclass(frozen=True, slots=True)
+class ReadRow:
+    """A row as it is understood: which measure of the kind, on which side, taken how, and the figure."""
+
+    measure: KnownMeasure
+    side: str
+    method: str
+    figure: Measured
+
+
+def read_measures(reading: Reading, kind: str, rows: Sequence[MeasureRow]) -> tuple[ReadRow, ...]:
+    """Give rows as they are understood for a kind of instrument.
+
+    Raises: Typed: the kind has no such measure, side or method (those it has are named), or the value can't be read in
+            the measure's unit.
+    """
+    known = measures_for(kind)
+    return tuple(_read_row(reading, known, row, f"measures[{n}]") for n, row in enumerate(rows))
+
+
+def _read_row(reading: Reading, known: Sequence[KnownMeasure], row: MeasureRow, path: str) -> ReadRow:
+    measure = called(row.measure, known)
+    if measure is None:
+        raise Typed(
+            N_("“{measure}” is no measure of this kind, or could be several: write one of {measures}."),
+            field=f"{path}.measure",
+            measure=row.measure,
+            measures=_words_of(known),
+        )
+    if row.side not in measure.sides:
+        # Of ribs, which have two sides and no whole, a reading without a side would be of neither.
+        raise Typed(
+            N_("{measure} is measured on each side: write bass or treble.")
+            if not row.side
+            else N_("{measure} has no sides: leave the side empty."),
+            field=f"{path}.side",
+            measure=_(measure.words),
+        )
+    method = read_method(measure, row.method)
+    if method is None:
+        may = ", ".join(method_words(one) for one in measure.methods)
+        raise Typed(
+            N_("{measure} is not taken “{said}”: write {may}.")
+            if may
+            else N_("{measure} is not taken “{said}”: leave the method empty."),
+            field=f"{path}.method",
+            measure=_(measure.words),
+            said=row.method,
+            may=may,
+        )
+    if isinstance(row.value, str):
+        manners = reading.ledger.manners
+        figure = read_measured(row.value, unit=measure.unit, manners=manners, field=f"{path}.value")
+    else:
+        refuse_other_sort(row.value, measure.unit, field=f"{path}.value")
+        figure = row.value
+    return ReadRow(measure, row.side, method, figure)
+
+
 def record_measures(
     writing: Writing,
     instrument: Instrument,
@@ -147,35 +215,20 @@ def record_measures(
 ) -> None:
     """Add readings as they were typed; those of a job also say whether they are from before or after its work.
 
-    Raises: Typed: the kind of instrument has no such measure, side or method; those it has are named.
+    Raises: Typed, as `read_measures`.
     """
-    known = measures_for(instrument.kind)
-    for n, row in enumerate(rows):
-        measure = called(row.measure, known)
-        if measure is None:
-            raise Typed(
-                N_("“{measure}” is no measure of this kind, or could be several: write one of {measures}."),
-                field=f"measures[{n}].measure",
-                measure=row.measure,
-                measures=_words_of(known),
-            )
-        for part, said, may in (("side", row.side, measure.sides), ("method", row.method, measure.methods)):
-            if said and said not in may:
-                raise Typed(
-                    N_("{measure} is not taken “{said}”: write {may}."),
-                    field=f"measures[{n}].{part}",
-                    measure=row.measure,
-                    said=said,
-                    may=", ".join(may) or "–",
-                )
+    for row in read_measures(writing, instrument.kind, rows):
+        dimension = dimension_of(row.figure)
         writing.session.add(
             Measurement(
                 instrument_id=instrument.id,
-                measure=measure.key,
+                measure=row.measure.key,
                 side=row.side,
                 method=row.method,
-                nm=row.value.nm,
-                typed=row.value.typed,
+                nm=kept(row.figure) if dimension is Dimension.LENGTH else None,
+                mg=kept(row.figure) if dimension is Dimension.MASS else None,
+                mdeg=kept(row.figure) if dimension is Dimension.ANGLE else None,
+                typed=row.figure.typed,
                 taken_on=taken_on or writing.on,
                 taken_by=taken_by,
                 job_id=job_id,
@@ -234,13 +287,6 @@ def prefill_describe(reading: Reading, instrument_id: int) -> Mapping[str, Any]:
     }
 
 
-def run_measure(writing: Writing, form: Measure) -> Outcome:
-    """Add readings to an instrument."""
-    instrument = instrument_of(writing, form.instrument_id)
-    record_measures(writing, instrument, form.measures, taken_on=form.taken_on, taken_by=form.taken_by)
-    return Outcome(Subject.INSTRUMENT, instrument.id, CHANGED)
-
-
 def run_add_pictures(writing: Writing, form: AddPictures) -> Outcome:
     """Add photographs to an instrument."""
     instrument = instrument_of(writing, form.instrument_id)
@@ -258,15 +304,6 @@ DESCRIBE = Act(
     allowed=refuse_unknown,
     prefill=prefill_describe,
 )
-MEASURE = Act(
-    name="measure",
-    text=N_("Measure"),
-    subject=Subject.INSTRUMENT,
-    form=Measure,
-    run=run_measure,
-    subject_input="instrument_id",
-    allowed=refuse_unknown,
-)
 ADD_PICTURES = Act(
     name="add_pictures",
     text=N_("Add photographs"),
@@ -276,4 +313,4 @@ ADD_PICTURES = Act(
     subject_input="instrument_id",
     allowed=refuse_unknown,
 )
-ACTS = (DESCRIBE, MEASURE, ADD_PICTURES)
+ACTS = (DESCRIBE, ADD_PICTURES)

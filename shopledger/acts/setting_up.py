@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shopledger.acts.declare import Act, Form, Outcome
-from shopledger.acts.describing import MeasureRow, called, instrument_of, record_measures
+from shopledger.acts.describing import MeasureRow, instrument_of, record_measures
 from shopledger.acts.papers import leave_paper
 from shopledger.model import Instrument, Job, SetupString
 from shopledger.quantities.errors import NotFound, Refused, Typed
@@ -14,7 +14,7 @@ from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.words import N_, _
 from shopledger.queries.setup import STAGES
 from shopledger.queries.shapes import Subject
-from shopledger.rules.measures import setup_measures_for
+from shopledger.rules.measures import called, setup_listed, setup_measures_for
 from shopledger.rules.pitches import semitones_from_a4
 from shopledger.store.unit import Reading, Writing
 
@@ -29,12 +29,23 @@ class StringRow:
 
 
 @dataclass(frozen=True, kw_only=True)
+class SetupRow(MeasureRow):
+    """A reading of a measure of a set-up."""
+
+    measure: str = ask(
+        Field(
+            N_("Measure"), required=True, help=N_("String heights, nut, bridge, angle …"), listed=setup_listed
+        )
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
 class RecordSetup(Form):
     """The set-up of a job's instrument, before or after the work; a later reading of a measure counts."""
 
     job_id: int
     stage: str = ask(Field(N_("Taken"), Kind.CHOICE, required=True, choices=STAGES), default="before")
-    measures: tuple[MeasureRow, ...] = ask(Field(N_("Measurements"), Kind.ROWS, of=MeasureRow))
+    measures: tuple[MeasureRow, ...] = ask(Field(N_("Measurements"), Kind.ROWS, of=SetupRow))
     strings: tuple[StringRow, ...] = ask(
         Field(N_("Strings"), Kind.ROWS, of=StringRow, help=N_("From the highest down."))
     )
@@ -106,21 +117,12 @@ def run_record_setup(writing: Writing, form: RecordSetup) -> Outcome:
         raise Typed(N_("Nothing is measured: write a measurement or a string."), field="measures")
     known = setup_measures_for(instrument.kind)
     for n, row in enumerate(form.measures):
-        measure = called(row.measure, known)
-        if measure is None:
+        if called(row.measure, known) is None:
             raise Typed(
                 N_("“{measure}” is no measure of a set-up, or could be several: write one of {measures}."),
                 field=f"measures[{n}].measure",
                 measure=row.measure,
                 measures=", ".join(_(one.words) for one in known),
-            )
-        if row.side not in measure.sides:
-            raise Typed(
-                N_("{measure} is measured on each side: write bass or treble.")
-                if not row.side
-                else N_("{measure} has no sides: leave the side empty."),
-                field=f"measures[{n}].side",
-                measure=_(measure.words),
             )
     record_measures(
         writing, instrument, form.measures, taken_by=form.by, job_id=form.job_id, stage=form.stage

@@ -28,6 +28,7 @@ from shopledger.papers import (
     invoice,
     lien_sale,
     loss_report,
+    measurement_sheet,
     payment_receipt,
     referral,
     refund_receipt,
@@ -149,6 +150,13 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
                 lien_sale.compose,
             ),
             Kind("reminder", "RC", N_("Reminder to collect"), reminder.ReminderFacts, reminder.compose),
+            Kind(
+                "measurement_sheet",
+                "MS",
+                N_("Measurement sheet"),
+                measurement_sheet.MeasurementSheetFacts,
+                measurement_sheet.compose,
+            ),
             Kind(
                 "trial_agreement",
                 "TR",

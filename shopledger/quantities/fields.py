@@ -29,6 +29,8 @@ class Kind(Enum):
     """A share of one: `Fraction` in forms, its own exact text in columns."""
     LENGTH = "length"
     """A length shown as it was typed: `Length`."""
+    MEASURED = "measured"
+    """A figure in the unit of the measure beside it: `Length`, `Mass`, `Angle`, or `str` as typed, read by the act."""
     DAY = "day"
     """A day of the shop's calendar: `datetime.date`."""
     COUNT = "count"

@@ -71,6 +71,13 @@ def measured(dimension: Dimension, number: int, typed: str) -> Measured:
             return Angle(number, typed)
 
 
+def measured_of(nm: int | None, mg: int | None, mdeg: int | None, typed: str) -> Measured:
+    """Give the figure of a stored reading, of whose three numbers just one is there."""
+    if nm is not None:
+        return Length(nm, typed)
+    return Mass(mg, typed) if mg is not None else Angle(mdeg or 0, typed)
+
+
 def read_measured(text: str, *, unit: str = "mm", manners: Manners = PLAIN, field: str = "value") -> Measured:
     """Read a figure as people type it for a measure of a unit; without a unit of its own, that unit is meant.
 

@@ -10,9 +10,11 @@ from datetime import date
 from fractions import Fraction
 
 from shopledger.quantities import currencies
+from shopledger.quantities.angles import Angle
 from shopledger.quantities.figures import Figure, show_figure
 from shopledger.quantities.lengths import Length
 from shopledger.quantities.manners import PLAIN, Manners
+from shopledger.quantities.masses import Mass
 from shopledger.quantities.money import Money
 
 EN_DASH = "\u2013"
@@ -63,14 +65,14 @@ def show_rate(rate: Fraction, manners: Manners = PLAIN) -> str:
 
 
 def show_value(value: object, manners: Manners = PLAIN) -> str:
-    """Give a value of a sentence as its reader expects it: money, days, rates, lengths, figures, others as text."""
+    """Give a value of a sentence as its reader expects it: money, days, rates, measured figures, others as text."""
     if isinstance(value, Money):
         return show_money(value, manners)
     if isinstance(value, date):
         return show_day(value, manners)
     if isinstance(value, Fraction):
         return show_rate(value, manners)
-    if isinstance(value, Length):
+    if isinstance(value, Length | Mass | Angle):
         return value.typed
     if isinstance(value, Figure):
         return show_figure(value, manners)

@@ -12,21 +12,21 @@ from sqlalchemy import Row, select
 from shopledger.model import (
     Fitting,
     Instrument,
-    Measurement,
     SaleLine,
     Stay,
     Terms,
     field_of,
 )
-from shopledger.quantities.lengths import Length, other_unit
 from shopledger.quantities.showing import show_amount, show_rate
 from shopledger.quantities.words import N_, _, count_words
 from shopledger.queries.condition import reports_of
 from shopledger.queries.declared import facts_of, row_of
+from shopledger.queries.fit import feel_facts
 from shopledger.queries.instrument_history import history_of
 from shopledger.queries.instrument_money import money_of
 from shopledger.queries.instrument_standing import Teller, state_now
 from shopledger.queries.job_lines import jobs_of_instrument
+from shopledger.queries.measure_lines import measure_facts
 from shopledger.queries.papers import papers_about
 from shopledger.queries.photographs import photographs_of_instrument
 from shopledger.queries.reckoned import brackets_of
@@ -39,7 +39,8 @@ from shopledger.queries.standing import (
     last_stay,
     owners_of,
 )
-from shopledger.rules.measures import SIDES, fittings_for, measure_words, measures_for, part_words
+from shopledger.queries.trial_lines import trials_of_instrument
+from shopledger.rules.measures import fittings_for, part_words
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading
@@ -99,9 +100,11 @@ def sheet(reading: Reading, id: int) -> Sheet:
         state=state_now(stay, hold),
         groups=(
             Group(N_("What it is"), facts_of(reading, Instrument, row, without=IN_HEAD)),
-            Group(N_("Measurements"), _measurements(reading, id, row.kind)),
+            Group(N_("Measurements"), measure_facts(reading, id, row.kind)),
+            Group(N_("Which size it feels like"), feel_facts(reading, id, row.kind)),
             Group(N_("Fittings"), _fittings(reading, id, row.kind)),
             Group(N_("Owners"), _owners(reading, id)),
+            Group(N_("Trials"), trials_of_instrument(reading, id)),
             Group(N_("Jobs"), jobs_of_instrument(reading, id)),
             *reports_of(reading, id),
             *setups_of(reading, id),
@@ -113,33 +116,6 @@ def sheet(reading: Reading, id: int) -> Sheet:
         photographs=photographs_of_instrument(reading, id),
         history=history_of(reading, id),
     )
-
-
-def _measurements(reading: Reading, instrument_id: int, kind: str) -> tuple[Fact, ...]:
-    """Give the newest reading of each measure and side, as typed, with the other unit and the method behind it."""
-    rows = reading.session.execute(
-        select(Measurement.measure, Measurement.side, Measurement.nm, Measurement.typed, Measurement.method)
-        .where(Measurement.instrument_id == instrument_id)
-        .order_by(Measurement.id)
-    )
-    newest = {(measure, side): (nm, typed, method) for measure, side, nm, typed, method in rows}
-    order = {measure.key: n for n, measure in enumerate(measures_for(kind))}
-    sides = list(SIDES)
-
-    def place(key: tuple[str, str]) -> tuple[int, str, int]:
-        measure, side = key
-        return order.get(measure, len(order)), measure, sides.index(side) if side in sides else len(sides)
-
-    facts: list[Fact] = []
-    for measure, side in sorted(newest, key=place):
-        nm, typed, method = newest[measure, side]
-        length = None if nm is None else Length(nm, typed)
-        label = _(measure_words(measure)) + (f", {_(SIDES.get(side, side))}" if side else "")
-        how = ", ".join(_(word) for word in method.split(", ")) if method else ""
-        quiet = "" if length is None else other_unit(length, reading.ledger.manners)
-        beside = ", ".join(part for part in (quiet, how) if part)
-        facts.append(Fact(label[:1].upper() + label[1:], length or typed, beside))
-    return tuple(facts)
 
 
 def _fittings(reading: Reading, instrument_id: int, kind: str) -> tuple[Fact, ...]:

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from sqlalchemy import ColumnElement, select
 
 from shopledger.model import Instrument, Job, Measurement, SetupString
-from shopledger.quantities.lengths import NM_PER_INCH, NM_PER_MM, Length
+from shopledger.quantities.manners import PLAIN, Manners
+from shopledger.quantities.measured import Measured, difference_words, kept, measured_of
 from shopledger.quantities.words import N_, _
+from shopledger.queries.readings import in_order
 from shopledger.queries.shapes import Fact, Group
-from shopledger.rules.measures import SIDES, measure_words, measures_for
+from shopledger.rules.measures import measure_label
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading
@@ -27,32 +28,29 @@ class SetupMeasure:
 
     measure: str
     side: str
-    before: Length | None
-    after: Length | None
+    before: Measured | None
+    after: Measured | None
 
     @property
     def words(self) -> str:
         """The measure and its side in the reader's words."""
-        return _(measure_words(self.measure)) + (f", {_(SIDES[self.side])}" if self.side else "")
+        return measure_label(self.measure, self.side)
 
     @property
-    def difference_nm(self) -> int | None:
+    def difference_kept(self) -> int | None:
         """How much it grew (below zero: shrank), exactly; None where one reading is missing.
 
-        Units:  nanometres.
+        Units:  nanometres, of an angle thousandths of a degree.
         """
         if self.before is None or self.after is None:
             return None
-        return self.after.nm - self.before.nm
+        return kept(self.after) - kept(self.before)
 
-    def difference(self, decimal: str = ".") -> str:
+    def difference(self, manners: Manners = PLAIN) -> str:
         """Say by how much it grew, in inches where both readings were typed so; nothing where one is missing."""
-        grown = self.difference_nm
-        if self.before is None or self.after is None or grown is None:
+        if self.before is None or self.after is None:
             return ""
-        if self.before.in_inches and self.after.in_inches:
-            return show_difference_in_inches(grown)
-        return show_difference(grown, decimal)
+        return difference_words(self.before, self.after, manners)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,56 +79,29 @@ class SetupSheet:
     strings: tuple[SetupStringPair, ...]
 
 
-def show_difference(nm: int, decimal: str = ".") -> str:
-    """Give a difference in millimetres with its sign, exactly: `+0.5 mm`, `−1.5875 mm`, `0 mm`.
-
-    Units:  nanometres in, millimetres out.
-    """
-    whole, rest = divmod(abs(nm), NM_PER_MM)
-    fine = f"{rest:06d}".rstrip("0")
-    return f"{_sign(nm)}{whole}{decimal + fine if fine else ''} mm"
-
-
-def show_difference_in_inches(nm: int) -> str:
-    """Give a difference in inches with its sign, exactly: `+1/32 in`, `−1 1/16 in`, `0 in`.
-
-    Units:  nanometres in, inches out.
-    """
-    whole, rest = divmod(abs(Fraction(nm, NM_PER_INCH)), 1)
-    parts = [str(whole)] if whole or not rest else []
-    if rest:
-        parts.append(f"{rest.numerator}/{rest.denominator}")
-    return f"{_sign(nm)}{' '.join(parts)} in"
-
-
-def _sign(nm: int) -> str:
-    return "+" if nm > 0 else "\u2212" if nm < 0 else ""
-
-
 def setup_of(reading: Reading, job_id: int) -> SetupSheet:
     """Give the set-up of a job: of each measure and string the newest reading before and after the work."""
     kind = reading.session.scalar(
         select(Instrument.kind).join(Job, Job.instrument_id == Instrument.id).where(Job.id == job_id)
     )
     rows = reading.session.execute(
-        select(Measurement.measure, Measurement.side, Measurement.stage, Measurement.nm, Measurement.typed)
+        select(
+            Measurement.measure,
+            Measurement.side,
+            Measurement.stage,
+            Measurement.nm,
+            Measurement.mg,
+            Measurement.mdeg,
+            Measurement.typed,
+        )
         .where(Measurement.job_id == job_id, Measurement.stage != "")
         .order_by(Measurement.id)
     )
     newest = {
-        (measure, side, stage): Length(nm, typed)
-        for measure, side, stage, nm, typed in rows
-        if nm is not None
+        (measure, side, stage): measured_of(nm, mg, mdeg, typed)
+        for measure, side, stage, nm, mg, mdeg, typed in rows
     }
-    order = [measure.key for measure in measures_for(kind)] if kind is not None else []
-    sides = list(SIDES)
-    places = sorted(
-        {(measure, side) for measure, side, _stage in newest},
-        key=lambda place: (
-            order.index(place[0]) if place[0] in order else len(order),
-            sides.index(place[1]) if place[1] in sides else len(sides),
-        ),
-    )
+    places = in_order(kind or "other", list({(measure, side) for measure, side, _stage in newest}))
     measures = tuple(
         SetupMeasure(
             measure, side, newest.get((measure, side, "before")), newest.get((measure, side, "after"))
@@ -166,17 +137,16 @@ def setups_of(reading: Reading, instrument_id: int) -> tuple[Group, ...]:
 def setup_facts(reading: Reading, job_id: int) -> tuple[Fact, ...]:
     """Give the set-up of a job for a page: each measure and string before and after, and by how much it grew."""
     sheet = setup_of(reading, job_id)
-    decimal = reading.ledger.manners.decimal
     return (
-        *(_fact(measure, decimal) for measure in sheet.measures),
+        *(_fact(measure, reading.ledger.manners) for measure in sheet.measures),
         *(_string_fact(pair) for pair in sheet.strings),
     )
 
 
-def _fact(measure: SetupMeasure, decimal: str) -> Fact:
+def _fact(measure: SetupMeasure, manners: Manners) -> Fact:
     words = " \u2192 ".join(one.typed if one else "\u2013" for one in (measure.before, measure.after))
     label = measure.words
-    return Fact(label[:1].upper() + label[1:], words, measure.difference(decimal))
+    return Fact(label[:1].upper() + label[1:], words, measure.difference(manners))
 
 
 def _string_fact(pair: SetupStringPair) -> Fact:

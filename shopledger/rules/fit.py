@@ -248,3 +248,15 @@ def compare(nm: int, values: Sequence[HandbookValue]) -> tuple[Verdict, tuple[Ha
     if below:
         return Verdict.LARGER, (max(below, key=lambda value: value.high),)
     return Verdict.SMALLER, (min(above, key=lambda value: value.low),)
+
+
+def beside(kind: str, measure: str, side: str, number: int, size: str = "") -> tuple[HandbookValue, ...]:
+    """Give the handbook's figures to set beside a reading: of its nominal size where one is known, else the nearest.
+
+    Shape:  nothing where no handbook gives any.
+    Units:  of the reading, in the whole numbers that are kept.
+    """
+    values = handbook_values(kind, measure, side)
+    wanted = " ".join(size.casefold().split())
+    of_size = tuple(value for value in values if value.size == wanted)
+    return of_size or compare(number, values)[1]

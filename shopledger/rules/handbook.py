@@ -222,8 +222,14 @@ def size_word(size: str) -> str:
 
 
 def told(values: Sequence[HandbookValue], manners: Manners = PLAIN) -> str:
-    """Give figures in one line by their sizes: "3/4 690 mm, 7/8 730 mm"."""
-    return ", ".join(f"{size_word(value.size)} {value.words(manners)}".strip() for value in values)
+    """Give figures in one line by their sizes: "1/2: 320 mm; 3/4: 335 mm"."""
+    return "; ".join(sized(value, manners) for value in values)
+
+
+def sized(value: HandbookValue, manners: Manners = PLAIN) -> str:
+    """Give a figure with the size it is of: "4/4: 325 to 328 mm"."""
+    size = size_word(value.size)
+    return f"{size}: {value.words(manners)}" if size else value.words(manners)
 
 
 def sources_of(values: Sequence[HandbookValue]) -> tuple[str, ...]:

@@ -7,12 +7,12 @@ for translation.
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from itertools import product
 from types import MappingProxyType
-from typing import Any
+from typing import Any, TypeVar
 
 from shopledger.quantities.assets import asset
 from shopledger.quantities.errors import NotFound, Trouble, Typed
@@ -61,6 +61,9 @@ class FittedPart:
 
     key: str
     words: str
+
+
+Named = TypeVar("Named", "Measure", "FittedPart")
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +181,63 @@ def measure_of(kind: str, key: str) -> Measure | None:
     Raises: NotFound, as `measures_for`.
     """
     return next((measure for measure in measures_for(kind) if measure.key == key), None)
+
+
+def called(typed: str, things: Sequence[Named]) -> Named | None:
+    """Give the measure or part that was meant: by its code, its words, or words that only one of them begins with."""
+    wanted = " ".join(typed.casefold().replace("_", " ").split())
+    names = {thing: (thing.key.replace("_", " "), _(thing.words).casefold()) for thing in things}
+    exact = [thing for thing, own in names.items() if wanted in own]
+    begun = [thing for thing, own in names.items() if wanted and any(name.startswith(wanted) for name in own)]
+    found = exact or begun
+    return found[0] if len(found) == 1 else None
+
+
+def read_method(measure: Measure, typed: str) -> str | None:
+    """Give how a reading was taken as it is stored, from its words in any order; None where it can't be taken so."""
+    said = {" ".join(part.casefold().split()) for part in typed.split(",") if part.strip()}
+    chosen = []
+    for group in measure.method_groups:
+        meant = [word for word in group if said & {word.casefold(), _(word).casefold()}]
+        if len(meant) > 1:
+            return None
+        chosen += meant
+        said -= {name.casefold() for word in meant for name in (word, _(word))}
+    return None if said else ", ".join(chosen)
+
+
+def method_words(method: str) -> str:
+    """Give how a reading was taken in the reader's words."""
+    return ", ".join(_(word) for word in method.split(", ")) if method else ""
+
+
+def measures_listed(kind: str) -> tuple[tuple[str, str], ...]:
+    """Give the measures of a kind by code with marked words, to choose from; of all kinds where it isn't known."""
+    return _listed(kind, setup=False)
+
+
+def setup_listed(kind: str) -> tuple[tuple[str, str], ...]:
+    """Give the measures of a set-up as `measures_listed` does."""
+    return _listed(kind, setup=True)
+
+
+def methods_listed(kind: str) -> tuple[tuple[str, str], ...]:
+    """Give the ways in which anything of a kind is taken, to choose from; of all kinds where it isn't known."""
+    methods = (method for measure in _of_any(kind) for method in measure.methods)
+    return tuple((method, method_words(method)) for method in dict.fromkeys(methods))
+
+
+def _listed(kind: str, *, setup: bool) -> tuple[tuple[str, str], ...]:
+    return tuple(
+        dict.fromkeys((measure.key, measure.words) for measure in _of_any(kind) if measure.setup or not setup)
+    )
+
+
+def _of_any(kind: str) -> tuple[Measure, ...]:
+    by_kind = sets().measures
+    if kind in by_kind:
+        return by_kind[kind]
+    return tuple(measure for measures in by_kind.values() for measure in measures)
 
 
 def measure_label(key: str, side: str = "") -> str:

@@ -5,12 +5,12 @@ from __future__ import annotations
 import pytest
 from sqlalchemy import select
 
-from shopledger.acts.describing import FittingRow, MeasureRow, called
+from shopledger.acts.describing import FittingRow, MeasureRow
 from shopledger.acts.owning import OwnerRow
 from shopledger.model import Fitting, Measurement
 from shopledger.quantities.errors import Typed
 from shopledger.quantities.lengths import read_length
-from shopledger.rules.measures import fittings_for, measures_for
+from shopledger.rules.measures import called, fittings_for, measures_for
 from tests.helpers.shops import TriedShop
 
 

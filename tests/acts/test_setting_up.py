@@ -15,7 +15,7 @@ from shopledger.quantities.errors import NotFound, Refused, Typed
 from shopledger.quantities.lengths import read_length
 from shopledger.queries.instrument_sheet import sheet
 from shopledger.queries.papers import paper_bytes
-from shopledger.queries.setup import StringOn, setup_of, show_difference, show_difference_in_inches
+from shopledger.queries.setup import StringOn, setup_of
 from shopledger.rules.measures import measures_for, setup_measures_for
 from tests.helpers.jobs import job_on
 from tests.helpers.shops import TriedShop
@@ -58,9 +58,9 @@ def test_before_after_and_the_exact_difference(any_shop: TriedShop) -> None:
         found = setup_of(reading, job)
         page = sheet(reading, instrument)
     by_place = {(one.measure, one.side): one for one in found.measures}
-    assert by_place["bridge_height", ""].difference_nm == 1_587_500
-    assert by_place["string_height", "bass"].difference_nm == -500_000
-    assert by_place["projection", ""].difference_nm is None
+    assert by_place["bridge_height", ""].difference_kept == 1_587_500
+    assert by_place["string_height", "bass"].difference_kept == -500_000
+    assert by_place["projection", ""].difference_kept is None
     assert by_place["projection", ""].difference() == ""
     assert found.strings[0].after == StringOn("A3", "steel", "medium")
     assert found.strings[1].after is None
@@ -145,19 +145,3 @@ def test_the_set_of_a_set_up() -> None:
     assert {"spacing_nut", "spacing_bridge", "soundpost_behind", "soundpost_inside"} <= cello
     assert not setup_measures_for("bow")
     assert {measure.key for measure in measures_for("cello")} > cello
-
-
-@pytest.mark.parametrize(
-    ("nm", "said"),
-    [(0, "0 mm"), (1, "+0.000001 mm"), (-1_587_500, "\u22121.5875 mm"), (2_000_000, "+2 mm")],
-)
-def test_a_difference_is_shown_whole(nm: int, said: str) -> None:
-    assert show_difference(nm) == said
-
-
-@pytest.mark.parametrize(
-    ("nm", "said"),
-    [(0, "0 in"), (-793_750, "\u22121/32 in"), (26_987_500, "+1 1/16 in"), (25_400_000, "+1 in")],
-)
-def test_a_difference_in_inches_is_shown_as_a_fraction(nm: int, said: str) -> None:
-    assert show_difference_in_inches(nm) == said

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from shopledger.papers.parts import PaperFacts, ShopFacts
 from tests.papers import sample_empty, sample_long, sample_ordinary
+from tests.papers.sample_measures import measures_empty, measures_long, measures_ordinary
 from tests.papers.sample_photographs import rendered
 from tests.papers.sample_things import LETTER, LONG_SHOP, SHOP
 from tests.papers.sample_trials import trials_empty, trials_long, trials_ordinary
@@ -18,15 +19,22 @@ __all__ = ["LETTER", "LONG_SHOP", "SHOP", "empty", "long", "ordinary", "rendered
 
 def ordinary(shop: ShopFacts = SHOP) -> dict[str, PaperFacts]:
     """Give an ordinary paper of every kind, by the kind's name."""
-    return sample_ordinary.ordinary(shop) | work_ordinary(shop) | trials_ordinary(shop)
+    return (
+        sample_ordinary.ordinary(shop)
+        | work_ordinary(shop)
+        | trials_ordinary(shop)
+        | measures_ordinary(shop)
+    )
 
 
 def long(shop: ShopFacts = LONG_SHOP) -> dict[str, PaperFacts]:
     """Give papers with 60-character names, five-line addresses, several owners and forty lines."""
-    return sample_long.long(shop) | work_long(shop) | trials_long(shop)
+    return sample_long.long(shop) | work_long(shop) | trials_long(shop) | measures_long(shop)
 
 
 def empty(shop: ShopFacts | None = None) -> dict[str, PaperFacts]:
     """Give papers with nothing in them that may be left out."""
     plain = shop or ShopFacts(name="Fenwright")
-    return sample_empty.empty(shop) | work_empty(plain) | trials_empty(plain)
+    return (
+        sample_empty.empty(shop) | work_empty(plain) | trials_empty(plain) | measures_empty(plain)
+    )

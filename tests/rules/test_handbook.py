@@ -129,7 +129,7 @@ def test_double_basses() -> None:
 def test_bows_weigh_by_the_instrument_they_are_for() -> None:
     found = handbook_values("bow", "bow_weight")
     assert {value.size: value.low for value in found} == {"violin": 60_000, "viola": 70_000, "cello": 80_000}
-    assert told(found) == "violin about 60 g, viola about 70 g, cello about 80 g"
+    assert told(found) == "violin: about 60 g; viola: about 70 g; cello: about 80 g"
     assert sources_of(found) == ("charlesespeybows.blogspot.com, 26 March 2012; one maker's round figures",)
 
 

@@ -6,21 +6,17 @@ from datetime import date
 
 from sqlalchemy import bindparam, select
 
-from shopledger.model import Fitting, Instrument, Measurement, Stay, field_of
+from shopledger.model import Fitting, Instrument, Stay, field_of
 from shopledger.papers.parts import InstrumentFacts, LabelledFacts, MeasurementFacts
 from shopledger.quantities.errors import NotFound
-from shopledger.quantities.lengths import Length, other_unit
+from shopledger.quantities.measured import other_unit_of
 from shopledger.quantities.words import N_, _, count_words
 from shopledger.queries.facts.parties import lines_of
-from shopledger.rules.measures import SIDES, fittings_for, measure_words, measures_for, part_words
+from shopledger.queries.readings import in_order, newest_readings
+from shopledger.rules.measures import fittings_for, measure_label, part_words
 from shopledger.store.unit import Reading
 
 # Put together once, since every paper about an instrument asks them.
-_READINGS = (
-    select(Measurement)
-    .where(Measurement.instrument_id == bindparam("instrument"))
-    .order_by(Measurement.taken_on, Measurement.id)
-)
 _FITTINGS = select(Fitting).where(Fitting.instrument_id == bindparam("instrument"))
 
 
@@ -123,30 +119,17 @@ def labelled(text: str) -> tuple[LabelledFacts, ...]:
 
 def measurements(reading: Reading, instrument: Instrument) -> tuple[MeasurementFacts, ...]:
     """Give the newest reading of each measure and side as it was typed, in the order of the kind's set."""
-    rows = reading.session.scalars(_READINGS, {"instrument": instrument.id})
-    newest = {(row.measure, row.side): row for row in rows}
-    order = {measure.key: n for n, measure in enumerate(measures_for(instrument.kind))}
-    sides = list(SIDES)
-
-    def place(row: Measurement) -> tuple[int, int, str]:
-        side = sides.index(row.side) if row.side in sides else len(sides)
-        return order.get(row.measure, len(order)), side, row.measure
-
+    newest = newest_readings(reading, instrument.id)
     manners = reading.ledger.manners
     return tuple(
         MeasurementFacts(
-            label=_measure_label(row.measure, row.side),
-            typed=row.typed,
-            other="" if row.nm is None else other_unit(Length(row.nm, row.typed), manners),
-            method=", ".join(_(word) for word in row.method.split(", ")) if row.method else "",
+            label=measure_label(*key),
+            typed=newest[key].figure.typed,
+            other=other_unit_of(newest[key].figure, manners),
+            method=newest[key].how,
         )
-        for row in sorted(newest.values(), key=place)
+        for key in in_order(instrument.kind, newest)
     )
-
-
-def _measure_label(measure: str, side: str) -> str:
-    words = _(measure_words(measure))
-    return words if not side else f"{words}, {_(SIDES.get(side, side))}"
 
 
 def fittings(reading: Reading, instrument: Instrument) -> tuple[LabelledFacts, ...]:

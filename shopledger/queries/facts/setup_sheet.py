@@ -8,7 +8,7 @@ from sqlalchemy import func, select
 
 from shopledger.model import Measurement, SetupString
 from shopledger.papers.setup_sheet import SetupFacts, SetupMeasureFacts, SetupStringFacts
-from shopledger.quantities.lengths import Length, other_unit
+from shopledger.quantities.measured import Measured, other_unit_of
 from shopledger.quantities.words import _
 from shopledger.queries.facts.jobs import job_head, job_named
 from shopledger.queries.setup import SetupMeasure, StringOn, setup_of
@@ -56,12 +56,12 @@ def _measure(reading: Reading, one: SetupMeasure) -> SetupMeasureFacts:
         before_other=_other(reading, one.before),
         after="" if one.after is None else one.after.typed,
         after_other=_other(reading, one.after),
-        difference=one.difference(reading.ledger.manners.decimal),
+        difference=one.difference(reading.ledger.manners),
     )
 
 
-def _other(reading: Reading, length: Length | None) -> str:
-    return "" if length is None else other_unit(length, reading.ledger.manners)
+def _other(reading: Reading, figure: Measured | None) -> str:
+    return "" if figure is None else other_unit_of(figure, reading.ledger.manners)
 
 
 def _string(on: StringOn | None) -> str:
