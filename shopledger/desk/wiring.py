@@ -33,6 +33,7 @@ def wire(ledger: Ledger) -> Shop:
         },
         sheets={
             Subject.INSTRUMENT: _instrument_sheet,
+            Subject.TRIAL: _trial_sheet,
             Subject.JOB: _job_sheet,
             Subject.GOODS: _goods_sheet,
             Subject.WORK: _work_sheet,
@@ -67,9 +68,9 @@ def wire(ledger: Ledger) -> Shop:
 
 
 def _stock() -> tuple[Table, ...]:
-    from shopledger.queries import stock
+    from shopledger.queries import stock, trials
 
-    return (stock.TABLE,)
+    return stock.TABLE, trials.TABLE
 
 
 def _workshop() -> tuple[Table, ...]:
@@ -100,6 +101,12 @@ def _instrument_sheet(reading: Reading, key: int) -> Sheet:
     from shopledger.queries import stock
 
     return stock.sheet(reading, key)
+
+
+def _trial_sheet(reading: Reading, key: int) -> Sheet:
+    from shopledger.queries import trials
+
+    return trials.sheet(reading, key)
 
 
 def _job_sheet(reading: Reading, key: int) -> Sheet:

@@ -12,6 +12,7 @@ from sqlalchemy import ColumnElement, select
 from shopledger.model import ConditionMark, ConditionReport, Instrument, Job, Picture, field_of
 from shopledger.quantities.errors import NotFound, Refused
 from shopledger.quantities.words import N_, _, count_words
+from shopledger.queries.on_trial import kinds_out
 from shopledger.queries.shapes import Fact, Group, Subject
 from shopledger.rules.condition import Change, Compared, Seen, compare, form_for, part_words, term_words
 
@@ -65,6 +66,9 @@ def kind_of(reading: Reading, subject: Subject, key: int) -> str:
         question = question.join(Job, Job.instrument_id == Instrument.id).where(Job.id == key)
     elif subject is Subject.INSTRUMENT:
         question = question.where(Instrument.id == key)
+    elif subject is Subject.TRIAL:
+        kinds = kinds_out(reading, key)
+        return kinds[0] if len(set(kinds)) == 1 else ""
     else:
         return ""
     return reading.session.scalar(question) or ""

@@ -28,6 +28,8 @@ from shopledger.model import (
     SetupString,
     Stay,
     Terms,
+    Trial,
+    TrialLine,
     field_of,
 )
 from shopledger.model.agreements import ENDED_HOW, TERMS_KINDS
@@ -170,6 +172,25 @@ class Historian:
             words = _("On hold for {name}").format(name=name)
             self.mark(since, MarkKind.OTHER, words, subject=(Subject.PERSON, person_id))
 
+    def trials(self) -> None:
+        """Mark when it went out on trial, and what was decided of it; the sale is marked by itself."""
+        words = {"returned": N_("Back from the trial with {name}"), "bought": N_("To be kept by {name}")}
+        rows = self.reading.session.execute(
+            select(
+                Trial.id, Trial.number, Trial.began_on, Person.name, TrialLine.decision, TrialLine.decided_on
+            )
+            .join(TrialLine, TrialLine.trial_id == Trial.id)
+            .join(Person, Person.id == Trial.person_id)
+            .where(TrialLine.stay_id.in_(self.stay_ids))
+            .order_by(TrialLine.id)
+        )
+        for trial_id, number, began_on, name, decision, decided_on in rows:
+            about = (Subject.TRIAL, trial_id)
+            told = _("On trial with {name} ({number})").format(name=name, number=number)
+            self.mark(began_on, MarkKind.HANDOVER, told, number, about)
+            if decision in words and decided_on is not None:
+                self.mark(decided_on, MarkKind.OTHER, _(words[decision]).format(name=name), subject=about)
+
     def sales(self) -> None:
         """Mark sales and returns."""
         rows = self.reading.session.execute(
@@ -294,6 +315,7 @@ def history_of(reading: Reading, instrument_id: int) -> History:
         historian.terms,
         historian.prices,
         historian.holds,
+        historian.trials,
         historian.sales,
         historian.money,
         historian.jobs,

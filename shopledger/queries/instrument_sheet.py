@@ -39,6 +39,7 @@ from shopledger.queries.standing import (
     last_stay,
     owners_of,
 )
+from shopledger.queries.trial_lines import trials_of_instrument
 from shopledger.rules.measures import fittings_for, part_words
 
 if TYPE_CHECKING:
@@ -103,6 +104,7 @@ def sheet(reading: Reading, id: int) -> Sheet:
             Group(N_("Which size it feels like"), feel_facts(reading, id, row.kind)),
             Group(N_("Fittings"), _fittings(reading, id, row.kind)),
             Group(N_("Owners"), _owners(reading, id)),
+            Group(N_("Trials"), trials_of_instrument(reading, id)),
             Group(N_("Jobs"), jobs_of_instrument(reading, id)),
             *reports_of(reading, id),
             *setups_of(reading, id),

@@ -13,6 +13,7 @@ from shopledger.quantities.showing import show_amount, show_day
 from shopledger.quantities.words import N_, _, count_words
 from shopledger.queries import shapes
 from shopledger.queries.due import deposit_left, owner_lines
+from shopledger.queries.on_trial import OnTrial, on_trial
 from shopledger.queries.owing import line_money
 from shopledger.queries.place_states import state_of
 from shopledger.queries.standing import (
@@ -140,6 +141,9 @@ class Teller:
 
     def _place(self, stay: StayNow) -> str:
         """Say where it is, when it isn't simply here."""
+        out = on_trial(self.reading, stay.id)
+        if out is not None:
+            return self._on_trial(out)
         since = self.day(stay.since)
         sentences = {
             ("on_trial", True): N_("On trial with {name} since {day}."),
@@ -151,6 +155,16 @@ class Teller:
         }
         told = sentences.get((stay.place, bool(stay.with_name)))
         return _(told).format(name=stay.with_name, day=since) if told else ""
+
+    def _on_trial(self, out: OnTrial) -> str:
+        """Say with whom it is on trial until when, or that it is to be bought."""
+        if out.decision == "bought":
+            return _("With {name}, who keeps it ({trial}); it is not sold yet.").format(
+                name=out.name, trial=out.number
+            )
+        return _("On trial with {name} until {day}, {left}.").format(
+            name=out.name, day=self.day(out.due_on), left=days_until(out.due_on, self.today)
+        )
 
     def _held(self, hold: HoldNow | None) -> str:
         if hold is None:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
 from sqlalchemy import ColumnElement, and_, bindparam, func, or_, select
+from sqlalchemy.orm import aliased
 
 from shopledger.model import Instrument, Payment, Person, Refund, Stay, Trial, TrialLine
 from shopledger.quantities.errors import NotFound, Refused
@@ -164,18 +165,34 @@ def deposits_of_trial(reading: Reading, trial_id: int) -> Sequence[Payment]:
 
 def deposit_held_for(reading: Reading, trial_id: int) -> Money:
     """Give what is still held of the deposits for a trial: neither set off, forfeited nor given back."""
-    paid = (
-        select(Payment.id)
-        .where(Payment.trial_id == trial_id, Payment.deposit_id.is_(None), Payment.bounced_on.is_(None))
-        .scalar_subquery()
+    return reading.money(deposits_held(reading, [trial_id]).get(trial_id, 0))
+
+
+def deposits_held(reading: Reading, trial_ids: Sequence[int]) -> Mapping[int, int]:
+    """Give by trial what is still held of its deposits, in minor units; trials without any are left out."""
+    paid = aliased(Payment)
+    of_trials = (paid.trial_id.in_(trial_ids), paid.deposit_id.is_(None), paid.bounced_on.is_(None))
+    parts = (
+        (1, select(paid.trial_id, func.sum(paid.minor)).where(*of_trials)),
+        (
+            -1,
+            select(paid.trial_id, func.sum(Payment.minor))
+            .join(Payment, Payment.deposit_id == paid.id)
+            .where(*of_trials, Payment.bounced_on.is_(None)),
+        ),
+        (
+            -1,
+            select(paid.trial_id, func.sum(Refund.minor))
+            .join(Refund, Refund.deposit_id == paid.id)
+            .where(*of_trials),
+        ),
     )
-    sums = (
-        select(func.sum(Payment.minor)).where(Payment.id.in_(paid)),
-        select(func.sum(Payment.minor)).where(Payment.deposit_id.in_(paid), Payment.bounced_on.is_(None)),
-        select(func.sum(Refund.minor)).where(Refund.deposit_id.in_(paid)),
-    )
-    whole, used, back = (int(reading.session.scalar(one) or 0) for one in sums)
-    return reading.money(whole - used - back)
+    held: dict[int, int] = {}
+    for sign, question in parts:
+        for trial_id, minor in reading.session.execute(question.group_by(paid.trial_id)):
+            if trial_id is not None:
+                held[trial_id] = held.get(trial_id, 0) + sign * int(minor or 0)
+    return held
 
 
 def kinds_out(reading: Reading, trial_id: int) -> tuple[str, ...]:

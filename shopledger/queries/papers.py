@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import ColumnElement, select
 
-from shopledger.model import Paper, PaperFile
+from shopledger.model import Paper, PaperFile, Stay, TrialLine
 from shopledger.quantities.errors import NotFound, Trouble
 from shopledger.quantities.words import N_
 from shopledger.queries.shapes import PaperRow
@@ -60,8 +60,17 @@ def papers_of(
 
 
 def papers_about(reading: Reading, instrument_id: int, sale_ids: Sequence[int]) -> tuple[PaperRow, ...]:
-    """Give the papers about an instrument and about its sales, each once, the newest first."""
-    return _papers(reading, (Paper.instrument_id == instrument_id) | Paper.sale_id.in_(sale_ids))
+    """Give the papers about an instrument, its sales and its trials, each once, the newest first."""
+    trials = (
+        select(TrialLine.trial_id)
+        .join(Stay, Stay.id == TrialLine.stay_id)
+        .where(Stay.instrument_id == instrument_id)
+        .scalar_subquery()
+    )
+    return _papers(
+        reading,
+        (Paper.instrument_id == instrument_id) | Paper.sale_id.in_(sale_ids) | Paper.trial_id.in_(trials),
+    )
 
 
 def numbered(reading: Reading, numbers: Sequence[str]) -> Mapping[str, int]:

@@ -24,6 +24,7 @@ from shopledger.model import (
     Sale,
     SaleLine,
     Stay,
+    Trial,
 )
 from shopledger.quantities.showing import show_amount, show_day
 from shopledger.quantities.words import N_, _
@@ -45,6 +46,7 @@ from shopledger.queries.shapes import (
     State,
     Subject,
 )
+from shopledger.queries.trial_lines import trials_of_player
 from shopledger.rules.journal import ACCOUNTS, CHART, Side
 
 if TYPE_CHECKING:
@@ -76,6 +78,7 @@ def sheet(reading: Reading, id: int) -> Sheet:
             Group(N_("Who they are"), facts_of(reading, Person, row, without=("number", "name"))),
             Group(N_("Owns here"), owned_here(reading, id)),
             Group(N_("Bought"), _bought(reading, id)),
+            Group(N_("On trial with them"), trials_of_player(reading, id)),
             Group(N_("Jobs"), jobs_of_client(reading, id)),
             Group(N_("On hold for them"), _holds(reading, id)),
             Group(N_("Charges"), _charges(reading, id)),
@@ -293,6 +296,16 @@ def _history(reading: Reading, person_id: int) -> History:
         if ended_on is not None:
             told = _("Work ended, {number}").format(number=number)
             events.append((ended_on, MarkKind.HANDOVER, told, "", about))
+    for trial_id, number, on, ended_on in session.execute(
+        select(Trial.id, Trial.number, Trial.began_on, Trial.ended_on).where(Trial.person_id == person_id)
+    ):
+        about = (Subject.TRIAL, trial_id)
+        told = _("Took on trial, {number}").format(number=number)
+        events.append((on, MarkKind.HANDOVER, told, number, about))
+        if ended_on is not None:
+            events.append(
+                (ended_on, MarkKind.OTHER, _("Trial over, {number}").format(number=number), "", about)
+            )
     for number, minor, on in session.execute(
         select(Payment.number, Payment.minor, Payment.received_on).where(Payment.person_id == person_id)
     ):

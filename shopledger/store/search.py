@@ -26,6 +26,8 @@ from shopledger.model import (
     SaleLine,
     Search,
     Stay,
+    Trial,
+    TrialLine,
     fields_of,
 )
 from shopledger.quantities.fields import Kind
@@ -43,6 +45,10 @@ def _searchable(record: Record) -> Iterable[str]:
 _OF_INSTRUMENT = union_all(
     select(Stay.number).where(Stay.instrument_id == bindparam("key")),
     select(Job.number).where(Job.instrument_id == bindparam("key")),
+    select(Trial.number)
+    .join(TrialLine, TrialLine.trial_id == Trial.id)
+    .join(Stay, Stay.id == TrialLine.stay_id)
+    .where(Stay.instrument_id == bindparam("key")),
     select(Agreement.number)
     .join(Stay, Stay.id == Agreement.stay_id)
     .where(Stay.instrument_id == bindparam("key")),
@@ -66,7 +72,11 @@ _OF_JOB = union_all(
     select(Estimate.number).where(Estimate.job_id == bindparam("key")),
     select(JobNote.words).where(JobNote.job_id == bindparam("key")),
 )
-"""What is found beside a record's own words, of an instrument, a sale or a job in one question."""
+_OF_TRIAL = union_all(
+    select(Person.name).join(Trial, Trial.person_id == Person.id).where(Trial.id == bindparam("key")),
+    select(TrialLine.what).where(TrialLine.trial_id == bindparam("key")),
+)
+"""What is found beside a record's own words, of an instrument, a sale, a job or a trial in one question."""
 _AT = (Search.subject == bindparam("about"), Search.subject_id == bindparam("key"))
 _WORDS_NOW = select(Search.words).where(*_AT)
 _WRITE_ANEW = update(Search).where(*_AT).values(words=bindparam("anew"))
@@ -74,11 +84,14 @@ _WRITE = insert(Search)
 
 
 def _instrument_words(session: Session, instrument: Instrument) -> list[str]:
-    return [*_searchable(instrument), *session.execute(_OF_INSTRUMENT, {"key": instrument.id}).scalars()]
+    return [
+        *_searchable(instrument),
+        *session.connection().execute(_OF_INSTRUMENT, {"key": instrument.id}).scalars(),
+    ]
 
 
 def _sale_words(session: Session, sale: Sale) -> list[str]:
-    return [*_searchable(sale), *session.execute(_OF_SALE, {"key": sale.id}).scalars()]
+    return [*_searchable(sale), *session.connection().execute(_OF_SALE, {"key": sale.id}).scalars()]
 
 
 def _job_words(session: Session, job: Job) -> list[str]:
@@ -87,11 +100,26 @@ def _job_words(session: Session, job: Job) -> list[str]:
         *_searchable(job),
         job.number.replace("-", ""),
         *_searchable(session.get_one(Instrument, job.instrument_id)),
-        *session.execute(_OF_JOB, {"key": job.id}).scalars(),
+        *session.connection().execute(_OF_JOB, {"key": job.id}).scalars(),
     ]
 
 
-_SUBJECTS = (Instrument, Person, Sale, Job, Goods)
+def _trial_words(session: Session, trial: Trial) -> list[str]:
+    """Give the words of a trial, its player, and every instrument lent."""
+    lent = (
+        select(Instrument)
+        .join(Stay, Stay.instrument_id == Instrument.id)
+        .join(TrialLine, TrialLine.stay_id == Stay.id)
+        .where(TrialLine.trial_id == trial.id)
+    )
+    return [
+        *_searchable(trial),
+        *session.connection().execute(_OF_TRIAL, {"key": trial.id}).scalars(),
+        *(word for instrument in session.scalars(lent) for word in _searchable(instrument)),
+    ]
+
+
+_SUBJECTS = (Instrument, Person, Sale, Job, Goods, Trial)
 """The records that are found by words; a table of theirs is named as its subject is."""
 
 
@@ -100,7 +128,16 @@ def _about(session: Session, record: Record) -> list[tuple[str, int]]:
     match record:
         case Instrument():
             jobs = select(Job.id).where(Job.instrument_id == record.id)
-            return [("instrument", record.id), *(("job", key) for key in session.scalars(jobs))]
+            lent = (
+                select(TrialLine.trial_id)
+                .join(Stay, Stay.id == TrialLine.stay_id)
+                .where(Stay.instrument_id == record.id)
+            )
+            return [
+                ("instrument", record.id),
+                *(("job", key) for key in session.scalars(jobs)),
+                *(("trial", key) for key in session.scalars(lent)),
+            ]
         case Person():
             owned = (
                 select(Ownership.instrument_id)
@@ -109,11 +146,13 @@ def _about(session: Session, record: Record) -> list[tuple[str, int]]:
             )
             bought = select(Sale.id).where(Sale.buyer_id == record.id)
             left = select(Job.id).where(Job.client_id == record.id)
+            took = select(Trial.id).where(Trial.person_id == record.id)
             return [
                 ("person", record.id),
                 *(("instrument", key) for key in session.scalars(owned)),
                 *(("sale", key) for key in session.scalars(bought)),
                 *(("job", key) for key in session.scalars(left)),
+                *(("trial", key) for key in session.scalars(took)),
             ]
         case Stay() | Fitting() | Measurement() | Ownership():
             return [("instrument", record.instrument_id)]
@@ -125,6 +164,13 @@ def _about(session: Session, record: Record) -> list[tuple[str, int]]:
             return [("job", record.id), ("instrument", record.instrument_id)]
         case Estimate() | JobNote():
             return [("job", record.job_id)]
+        case Trial():
+            return [("trial", record.id)]
+        case TrialLine() if record.stay_id is not None:
+            lent_from = session.get_one(Stay, record.stay_id)
+            return [("trial", record.trial_id), ("instrument", lent_from.instrument_id)]
+        case TrialLine():
+            return [("trial", record.trial_id)]
         case Goods():
             return [("goods", record.id)]
         case Sale():
@@ -147,6 +193,8 @@ def words_of(session: Session, subject: str, subject_id: int) -> Sequence[str]:
         return _sale_words(session, session.get_one(Sale, subject_id))
     if subject == "job":
         return _job_words(session, session.get_one(Job, subject_id))
+    if subject == "trial":
+        return _trial_words(session, session.get_one(Trial, subject_id))
     if subject == "goods":
         return list(_searchable(session.get_one(Goods, subject_id)))
     return list(_searchable(session.get_one(Person, subject_id)))
