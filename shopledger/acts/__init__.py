@@ -23,6 +23,7 @@ from shopledger.acts import (
     lending,
     lien_sale,
     losing,
+    materials,
     measuring,
     noting,
     opening,
@@ -38,6 +39,7 @@ from shopledger.acts import (
     services,
     setting_up,
     settling,
+    shop_country,
     shop_money,
     taking_in,
     trial_back,
@@ -94,6 +96,7 @@ ALL: tuple[Act[Any], ...] = (
     *noting.ACTS,
     *conditions.ACTS,
     *setting_up.ACTS,
+    *materials.ACTS,
     *job_money.ACTS,
     *billing.ACTS,
     *unbilling.ACTS,
@@ -103,6 +106,7 @@ ALL: tuple[Act[Any], ...] = (
     *shop_money.ACTS,
     *copies.ACTS,
     *work_terms.ACTS,
+    *shop_country.ACTS,
 )
 """Every act, in the order in which buttons show them."""
 

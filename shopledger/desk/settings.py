@@ -19,7 +19,7 @@ SCHEMES = (
     (Scheme.LIGHT, N_("light")),
     (Scheme.DARK, N_("dark")),
 )
-SETS = ("set_work_terms", "note_copy")
+SETS = ("set_work_terms", "set_country", "note_copy")
 """The names of the acts by which the shop's own facts are set."""
 LATER = N_(
     "Backup, restoring, import and changing the shop's name and address will stand here. Until then keep a copy of the "

@@ -11,6 +11,7 @@ from shopledger.model.record import Record, hidden, key, link, shown
 from shopledger.model.types import Whole
 from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.words import N_
+from shopledger.rules.materials_parts import components_listed, species_listed
 
 FINISHED = (
     ("finished", N_("finished")),
@@ -41,7 +42,10 @@ class Component(Record):
     n: Mapped[int] = hidden(Whole(), "the order in which they are listed")
     component: Mapped[str] = shown(
         Field(
-            N_("Component"), required=True, help=N_("Fingerboard, pegs, bow stick, frog, tip, grip, inlay …")
+            N_("Component"),
+            required=True,
+            help=N_("Fingerboard, pegs, bow stick, frog, tip, grip, inlay …"),
+            listed=components_listed,
         )
     )
     material: Mapped[str] = shown(
@@ -49,7 +53,10 @@ class Component(Record):
     )
     species: Mapped[str] = shown(
         Field(
-            N_("Species"), searchable=True, help=N_("Scientific or common name; empty where it isn't known.")
+            N_("Species"),
+            searchable=True,
+            help=N_("Scientific name, or a common one that means one species; empty where it isn't known."),
+            listed=species_listed,
         )
     )
     is_certain: Mapped[bool] = shown(Field(N_("The species is certain"), Kind.YES_NO))

@@ -28,6 +28,7 @@ from shopledger.papers import (
     invoice,
     lien_sale,
     loss_report,
+    materials_statement,
     measurement_sheet,
     payment_receipt,
     referral,
@@ -150,6 +151,13 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
                 lien_sale.compose,
             ),
             Kind("reminder", "RC", N_("Reminder to collect"), reminder.ReminderFacts, reminder.compose),
+            Kind(
+                "materials_statement",
+                "MA",
+                N_("Statement of materials"),
+                materials_statement.MaterialsFacts,
+                materials_statement.compose,
+            ),
             Kind(
                 "measurement_sheet",
                 "MS",

@@ -26,6 +26,7 @@ from shopledger.queries.instrument_history import history_of
 from shopledger.queries.instrument_money import money_of
 from shopledger.queries.instrument_standing import Teller, state_now
 from shopledger.queries.job_lines import jobs_of_instrument
+from shopledger.queries.materials import materials_of
 from shopledger.queries.measure_lines import measure_facts
 from shopledger.queries.papers import papers_about
 from shopledger.queries.photographs import photographs_of_instrument
@@ -103,6 +104,7 @@ def sheet(reading: Reading, id: int) -> Sheet:
             Group(N_("Measurements"), measure_facts(reading, id, row.kind)),
             Group(N_("Which size it feels like"), feel_facts(reading, id, row.kind)),
             Group(N_("Fittings"), _fittings(reading, id, row.kind)),
+            *materials_of(reading, id),
             Group(N_("Owners"), _owners(reading, id)),
             Group(N_("Trials"), trials_of_instrument(reading, id)),
             Group(N_("Jobs"), jobs_of_instrument(reading, id)),

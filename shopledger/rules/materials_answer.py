@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from types import MappingProxyType
 
@@ -31,6 +32,14 @@ ACT_WORDS: Mapping[Act, str] = MappingProxyType(
         Act.TRAVEL: N_("travel"),
     }
 )
+
+
+_KEYS = re.compile(r" \((?:[a-z_]+)(?:, [a-z_]+)*\)(?=[;.])")
+
+
+def without_keys(because: str) -> str:
+    """Give why an answer was given without the names of written fields, for whoever doesn't write cases."""
+    return _KEYS.sub("", because)
 
 
 def answer_of(judgement: Judgement) -> dict[str, object]:

@@ -105,27 +105,39 @@ def _mass(form: Form) -> Fraction | None:
 
 
 def _place(form: Form, key: str) -> str:
-    """Give a place of ISO 3166, "" where it is left out.
+    """Give a place of ISO 3166, "" where it is left out."""
+    code = form.text(key)
+    return "" if code is None else _known(code, form.at(key))
+
+
+def read_place(text: str, field: str) -> str:
+    """Give the code of a place as people type it, in small or capital letters; "" where nothing is typed.
 
     Raises:  Typed: no such code, or no such part of a country whose parts are known; the nearest is named.
     """
-    code = form.text(key)
-    if code is None:
-        return ""
+    code = "".join(text.split()).upper()
+    return _known(code, field) if code else ""
+
+
+def _known(code: str, field: str) -> str:
+    """Give a code of ISO 3166.
+
+    Raises:  Typed, as `read_place`.
+    """
     countries, parts_of = known_places()
     country, _sign, within = code.partition("-")
     if not _PLACE.fullmatch(code) or country not in countries:
         near = nearest(code.upper(), countries)
         raise Typed(
             N_("“{code}” is no place of ISO 3166. Write it as {example}."),
-            field=form.at(key),
+            field=field,
             code=brief(code),
             example="GB" if code.upper() == "UK" else near or "US, US-CA",
         )
     if within and country in parts_of and within not in parts_of[country]:
         raise Typed(
             N_("“{code}” is no part of {country} in ISO 3166. Write one such as {near}."),
-            field=form.at(key),
+            field=field,
             code=code,
             country=country,
             near=f"{country}-{nearest(within, parts_of[country]) or parts_of[country][0]}",

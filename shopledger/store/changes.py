@@ -130,9 +130,11 @@ class Recorder:
             self._keep(record, before, after)
 
     def _note_gone(self, record: Any) -> None:
-        if not isinstance(record, Record) or not record.kept:
+        if not isinstance(record, Record):
             return
-        self._keep(record, _values(record), None)
+        self.touched[record] = None
+        if record.kept:
+            self._keep(record, _values(record), None)
 
     def _keep(self, record: Record, before: dict[str, Any] | None, after: dict[str, Any] | None) -> None:
         values = _AS_JSON({"before": before, "after": after})

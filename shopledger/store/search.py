@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 
 from shopledger.model import (
     Agreement,
+    Component,
     Estimate,
     Fitting,
     Goods,
@@ -53,6 +54,7 @@ _OF_INSTRUMENT = union_all(
     .join(Stay, Stay.id == Agreement.stay_id)
     .where(Stay.instrument_id == bindparam("key")),
     select(Fitting.what).where(Fitting.instrument_id == bindparam("key")),
+    select(Component.material + " " + Component.species).where(Component.instrument_id == bindparam("key")),
     select(Measurement.typed).where(Measurement.instrument_id == bindparam("key")),
     select(Person.name)
     .join(OwnershipShare, OwnershipShare.person_id == Person.id)
@@ -154,7 +156,7 @@ def _about(session: Session, record: Record) -> list[tuple[str, int]]:
                 *(("job", key) for key in session.scalars(left)),
                 *(("trial", key) for key in session.scalars(took)),
             ]
-        case Stay() | Fitting() | Measurement() | Ownership():
+        case Stay() | Fitting() | Measurement() | Component() | Ownership():
             return [("instrument", record.instrument_id)]
         case OwnershipShare():
             return [("instrument", session.get_one(Ownership, record.ownership_id).instrument_id)]

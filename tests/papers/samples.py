@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from shopledger.papers.parts import PaperFacts, ShopFacts
 from tests.papers import sample_empty, sample_long, sample_ordinary
+from tests.papers.sample_materials import materials_empty, materials_long, materials_ordinary
 from tests.papers.sample_measures import measures_empty, measures_long, measures_ordinary
 from tests.papers.sample_photographs import rendered
 from tests.papers.sample_things import LETTER, LONG_SHOP, SHOP
@@ -22,6 +23,7 @@ def ordinary(shop: ShopFacts = SHOP) -> dict[str, PaperFacts]:
     return (
         sample_ordinary.ordinary(shop)
         | work_ordinary(shop)
+        | materials_ordinary(shop)
         | trials_ordinary(shop)
         | measures_ordinary(shop)
     )
@@ -29,12 +31,22 @@ def ordinary(shop: ShopFacts = SHOP) -> dict[str, PaperFacts]:
 
 def long(shop: ShopFacts = LONG_SHOP) -> dict[str, PaperFacts]:
     """Give papers with 60-character names, five-line addresses, several owners and forty lines."""
-    return sample_long.long(shop) | work_long(shop) | trials_long(shop) | measures_long(shop)
+    return (
+        sample_long.long(shop)
+        | work_long(shop)
+        | materials_long(shop)
+        | trials_long(shop)
+        | measures_long(shop)
+    )
 
 
 def empty(shop: ShopFacts | None = None) -> dict[str, PaperFacts]:
     """Give papers with nothing in them that may be left out."""
     plain = shop or ShopFacts(name="Fenwright")
     return (
-        sample_empty.empty(shop) | work_empty(plain) | trials_empty(plain) | measures_empty(plain)
+        sample_empty.empty(shop)
+        | work_empty(plain)
+        | materials_empty(plain)
+        | trials_empty(plain)
+        | measures_empty(plain)
     )
