@@ -24,8 +24,8 @@ def ordinary(shop: ShopFacts = SHOP) -> dict[str, PaperFacts]:
         sample_ordinary.ordinary(shop)
         | work_ordinary(shop)
         | materials_ordinary(shop)
-        | trials_ordinary(shop)
         | measures_ordinary(shop)
+        | trials_ordinary(shop)
     )
 
 
@@ -35,8 +35,8 @@ def long(shop: ShopFacts = LONG_SHOP) -> dict[str, PaperFacts]:
         sample_long.long(shop)
         | work_long(shop)
         | materials_long(shop)
-        | trials_long(shop)
         | measures_long(shop)
+        | trials_long(shop)
     )
 
 
@@ -47,6 +47,6 @@ def empty(shop: ShopFacts | None = None) -> dict[str, PaperFacts]:
         sample_empty.empty(shop)
         | work_empty(plain)
         | materials_empty(plain)
-        | trials_empty(plain)
         | measures_empty(plain)
+        | trials_empty(plain)
     )
