@@ -76,6 +76,9 @@ class Input(QWidget):
     def stand_beside(self, cells: Mapping[str, Any]) -> None:
         """Be told of the cells among which it stands, by name, once all of them are made."""
 
+    def list_for(self, kind: str) -> None:
+        """Be told the kind of instrument that the form is about; empty where it isn't known."""
+
     def mark_wrong(self, wrong: bool) -> None:
         """Show by more than words that it is wrong, or no longer."""
 

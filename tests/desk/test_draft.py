@@ -17,7 +17,8 @@ from shopledger.acts.shop_money import LIST_OTHERS
 from shopledger.acts.taking_in import TAKE_IN
 from shopledger.desk.draft_view import Draft, DraftView
 from shopledger.desk.form import ActForm
-from shopledger.desk.inputs import ChoiceInput, LineInput
+from shopledger.desk.inputs import ChoiceInput
+from shopledger.desk.line_input import LineInput
 from shopledger.desk.nested import RowsInput
 from shopledger.desk.paper_view import PaperView
 from shopledger.desk.shop import Shop

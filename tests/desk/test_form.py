@@ -19,7 +19,9 @@ from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.people import ADD_PERSON, CHANGE_PERSON, AddPerson
 from shopledger.desk.files_input import ScanInput
 from shopledger.desk.form import ActForm
-from shopledger.desk.inputs import ChoiceInput, LineInput, LinesInput, YesNoInput
+from shopledger.desk.inputs import ChoiceInput, LinesInput, YesNoInput
+from shopledger.desk.line_input import LineInput
+from shopledger.desk.measured_input import MeasuredInput
 from shopledger.desk.nested import GroupInput, RowsInput
 from shopledger.desk.picker import PickerInput
 from shopledger.desk.pictures_input import PicturesInput
@@ -29,6 +31,7 @@ from shopledger.model import Person
 from shopledger.quantities.errors import Refused, Trouble, Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.lengths import Length
+from shopledger.quantities.measured import Measured
 from shopledger.quantities.money import Money
 from shopledger.queries.shapes import Line, Preview, Subject
 from shopledger.store.unit import Reading, Writing
@@ -52,6 +55,7 @@ class Everything(Form):
     price: Money = ask(Field("Price", Kind.MONEY, required=True))
     rate: Fraction | None = ask(Field("Rate", Kind.RATE))
     body: Length | None = ask(Field("Body", Kind.LENGTH))
+    figure: Measured | str | None = ask(Field("Figure", Kind.MEASURED))
     due: date | None = ask(Field("Due", Kind.DAY))
     strings: int | None = ask(Field("Strings", Kind.COUNT))
     reason: str = ask(
@@ -130,7 +134,8 @@ def test_every_kind_has_its_input(made: ActForm) -> None:
     kinds = {name: type(cell.input) for name, cell in made.grid.cells.items()}
     assert kinds == {
         "on": LineInput, "words": LineInput, "lines": LinesInput, "price": LineInput, "rate": LineInput,
-        "body": LineInput, "due": LineInput, "strings": LineInput, "reason": ChoiceInput, "signed": YesNoInput,
+        "body": LineInput, "figure": MeasuredInput, "due": LineInput, "strings": LineInput, "reason": ChoiceInput,
+        "signed": YesNoInput,
         "owner": PickerInput, "thing": PickerInput, "part": PickerInput, "task": PickerInput, "pictures": PicturesInput,
         "scan": ScanInput, "person": GroupInput, "costs": RowsInput,
     }  # fmt: skip

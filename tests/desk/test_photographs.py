@@ -18,7 +18,7 @@ from sqlalchemy import select
 
 from shopledger.acts import act, do, new_op_id
 from shopledger.desk.form import ActForm
-from shopledger.desk.inputs import LineInput
+from shopledger.desk.line_input import LineInput
 from shopledger.desk.palette import Scheme
 from shopledger.desk.photograph_strip import PhotographStrip
 from shopledger.desk.photograph_view import PhotographView

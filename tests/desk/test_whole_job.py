@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 
 from shopledger.desk.draft_view import DraftView
-from shopledger.desk.inputs import LineInput
+from shopledger.desk.line_input import LineInput
 from shopledger.desk.paper_view import PaperView
 from shopledger.desk.picker import PickerInput
 from shopledger.desk.sheet import SheetView

@@ -10,7 +10,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 
-from shopledger.desk.inputs import LineInput
+from shopledger.desk.line_input import LineInput
 from shopledger.desk.paper_view import PaperView
 from shopledger.desk.sheet import SheetView
 from shopledger.desk.shop import Shop

@@ -15,7 +15,7 @@ from pytestqt.qtbot import QtBot
 from shopledger.acts.declare import new_op_id
 from shopledger.acts.owning import OwnerRow
 from shopledger.desk.form import ActForm
-from shopledger.desk.inputs import LineInput
+from shopledger.desk.line_input import LineInput
 from shopledger.desk.palette import Scheme
 from shopledger.desk.place import Place
 from shopledger.desk.remembered import Remembered

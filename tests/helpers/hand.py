@@ -10,8 +10,11 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
+from shopledger.desk.finding import FindingInput
 from shopledger.desk.form import ActForm
-from shopledger.desk.inputs import ChoiceInput, LineInput, LinesInput, YesNoInput
+from shopledger.desk.input import Input
+from shopledger.desk.inputs import ChoiceInput, LinesInput, YesNoInput
+from shopledger.desk.line_input import LineInput
 from shopledger.desk.nested import RowsInput
 from shopledger.desk.palette import Scheme
 from shopledger.desk.picker import PickerInput
@@ -72,7 +75,9 @@ class Hand:
         return cell.input
 
     def write(self, path: str, text: str) -> None:
-        line = self.input(path, LineInput).line
+        found = self.input(path, Input)
+        assert isinstance(found, LineInput | FindingInput)
+        line = found.line
         line.setFocus()
         line.selectAll()
         self.qtbot.keyClicks(line, text)
