@@ -233,6 +233,8 @@ def the_shops_money(teller: Teller) -> Thread:
     teller.do(
         "move_own_money", kind="sales_tax", amount=eur("2960.00"), words="sales tax, second half of 2025"
     )
+    yield day("2026-11-02")
+    teller.do("note_copy", where_kept="a disk in the harbour bank's box")
     yield day("2026-11-23")
     teller.do("list_others")
 

@@ -149,11 +149,11 @@ ON_BOTH = {
     "a payment of nothing": "UPDATE payment SET minor = 0 WHERE id = 1",
     "a payout below zero": "UPDATE payout SET minor = -1 WHERE id = 1",
     "a choice that is none": "UPDATE payment SET method = 'barter' WHERE id = 1",
-    "a second shop": "INSERT INTO shop (id, name, address, phone, email, currency, locale, time_zone, paper_size, "
-    "tax_scheme, retention_years, pay_within_days, tax_on_labour, tax_on_parts, tax_on_services, work_tax_basis, "
-    "allowed_excess, estimate_days, person_id, ledger_key) SELECT 2, name, address, phone, email, currency, locale, "
-    "time_zone, paper_size, tax_scheme, retention_years, pay_within_days, tax_on_labour, tax_on_parts, "
-    "tax_on_services, work_tax_basis, allowed_excess, estimate_days, person_id, ledger_key FROM shop",
+    "a second shop": "INSERT INTO shop (id, name, address, phone, email, country, currency, locale, time_zone, "
+    "paper_size, tax_scheme, retention_years, pay_within_days, tax_on_labour, tax_on_parts, tax_on_services, "
+    "work_tax_basis, allowed_excess, estimate_days, person_id, ledger_key) SELECT 2, name, address, phone, email, "
+    "country, currency, locale, time_zone, paper_size, tax_scheme, retention_years, pay_within_days, tax_on_labour, "
+    "tax_on_parts, tax_on_services, work_tax_basis, allowed_excess, estimate_days, person_id, ledger_key FROM shop",
     "a sale of nobody": "UPDATE sale SET buyer_id = 999 WHERE id = 1",
     "a person with entries deleted": "DELETE FROM person WHERE id = 4",
 }
