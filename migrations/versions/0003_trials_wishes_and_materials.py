@@ -528,10 +528,13 @@ def upgrade() -> None:
         batch_op.add_column(sa.Column("tension_mn", types.Whole(), nullable=True))
         batch_op.add_column(sa.Column("tension_at_nm", types.Whole(), nullable=True))
 
-    with op.batch_alter_table("shop", recreate=rebuilt, table_kwargs=STRICT) as batch_op:
-        batch_op.add_column(sa.Column("country", types.Words(), nullable=False, server_default=sa.text("''")))
-    # The default was for the row that is there; the program itself gives every value.
-    with op.batch_alter_table("shop", recreate=rebuilt, table_kwargs=STRICT) as batch_op:
-        batch_op.alter_column(
-            "country", existing_type=types.Words(), existing_nullable=False, server_default=None
-        )
+    for table in ("person", "shop"):
+        with op.batch_alter_table(table, recreate=rebuilt, table_kwargs=STRICT) as batch_op:
+            batch_op.add_column(
+                sa.Column("country", types.Words(), nullable=False, server_default=sa.text("''"))
+            )
+        # The default was for the rows that are there; the program itself gives every value.
+        with op.batch_alter_table(table, recreate=rebuilt, table_kwargs=STRICT) as batch_op:
+            batch_op.alter_column(
+                "country", existing_type=types.Words(), existing_nullable=False, server_default=None
+            )

@@ -21,8 +21,10 @@ from shopledger.quantities.errors import Refused
 from shopledger.quantities.showing import show_day
 from shopledger.quantities.words import N_, _
 from shopledger.queries.declared import instrument_words
+from shopledger.queries.materials import crossing_words
 from shopledger.queries.shapes import Line, Preview, Subject
 from shopledger.queries.standing import asking_price, hold_in_force
+from shopledger.rules.materials_terms import Act as Deed
 from shopledger.store.unit import Reading, Writing
 
 CHANGED = frozenset({Subject.TRIAL, Subject.INSTRUMENT, Subject.PERSON, Subject.ENTRY, Subject.ACCOUNT})
@@ -119,7 +121,14 @@ def preview_lend(reading: Reading, form: LendOnTrial) -> Preview:
     title = _("With {player} until {day}").format(
         player=player.name, day=show_day(trial.due_on, reading.ledger.manners)
     )
-    return Preview(title, tuple(lines), tuple(_warnings(trial, lent, reported)))
+    crossing = crossing_words(
+        reading,
+        Deed.LOAN_ABROAD,
+        form.on,
+        trial.goes_to,
+        [line.stay.instrument_id for line in lent if line.stay is not None],
+    )
+    return Preview(title, tuple(lines), (*_warnings(trial, lent, reported), *crossing))
 
 
 def _warnings(trial: Trial, lent: Sequence[Lent], reported: int | None) -> list[str]:

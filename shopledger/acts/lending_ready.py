@@ -22,6 +22,7 @@ from shopledger.queries.facts.jobs import job_going_on
 from shopledger.queries.groups import group_beginning
 from shopledger.queries.on_trial import refuse_on_trial
 from shopledger.queries.standing import hold_in_force, last_stay
+from shopledger.rules.materials_case import read_place
 from shopledger.store.unit import Reading
 
 MAY_GO = ("to_sell", "own")
@@ -79,6 +80,7 @@ def ready_to_lend(reading: Reading, form: LendOnTrial) -> tuple[Trial, Person, t
     """
     values = {**group_beginning(Trial), **form.trial}
     trial = filled(Trial, values, reading.currency, path="trial", number="", began_on=form.on)
+    trial.goes_to = read_place(trial.goes_to or "", "trial.goes_to")
     player = person_of(reading, trial.person_id, "trial.person_id")
     if player.relation == "shop":
         raise Typed(N_("That is the shop itself. Choose the player."), field="trial.person_id")

@@ -13,6 +13,7 @@ from shopledger.quantities.errors import NotFound, Refused
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.words import N_
 from shopledger.queries.shapes import Subject
+from shopledger.rules.materials_case import read_place
 from shopledger.store.unit import Reading, Writing
 
 CHANGED = frozenset({Subject.PERSON, Subject.INSTRUMENT, Subject.SALE})
@@ -61,6 +62,7 @@ def record_person(writing: Writing, values: Mapping[str, Any], path: str = "pers
     """
     _refuse_shop_relation(values, path)
     person = filled(Person, values, writing.currency, path=path, number="")
+    person.country = read_place(person.country or "", f"{path}.country")
     person.number = writing.number("person")
     writing.add(person)
     return person
@@ -83,6 +85,7 @@ def run_change_person(writing: Writing, form: ChangePerson) -> Outcome:
     if person.relation != "shop":
         _refuse_shop_relation(form.person)
     refill(person, form.person, writing.currency, path="person")
+    person.country = read_place(person.country or "", "person.country")
     writing.session.flush()
     return Outcome(Subject.PERSON, person.id, CHANGED)
 

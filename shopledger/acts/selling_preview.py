@@ -12,9 +12,11 @@ from shopledger.acts.selling_lines import buyer_of, ready_lines
 from shopledger.acts.taking_in import open_stay
 from shopledger.model import Person
 from shopledger.quantities.words import _
+from shopledger.queries.materials import caution_lines, caution_words, sale_cautions
 from shopledger.queries.on_trial import on_trial
 from shopledger.queries.shapes import Line, Preview
 from shopledger.queries.standing import hold_in_force
+from shopledger.rules.materials_terms import Answer
 from shopledger.rules.split import OwnerAmount, Split
 from shopledger.store.unit import Reading
 
@@ -24,7 +26,8 @@ def preview_sell(reading: Reading, form: Sell) -> Preview:
     lines: list[Line] = []
     total = 0
     several = len(form.lines) > 1
-    for ready in ready_lines(reading, form, _buyer_so_far(reading, form)):
+    buyer = _buyer_so_far(reading, form)
+    for ready in ready_lines(reading, form, buyer):
         lead = f"{ready.n + 1}. " if several else ""
         if ready.split is not None:
             lines.extend(reckoned_lines(reading, ready.split, lead))
@@ -35,7 +38,27 @@ def preview_sell(reading: Reading, form: Sell) -> Preview:
         total += ready.buyer_pays.minor
     if several:
         lines.append(Line(_("The buyer pays in all"), "", reading.money(total), strong=True))
-    return Preview(_("What this price leaves"), tuple(lines))
+    materials, warnings = _materials(reading, form, buyer)
+    return Preview(_("What this price leaves"), (*lines, *materials), tuple(warnings))
+
+
+def _materials(reading: Reading, form: Sell, buyer: Person) -> tuple[list[Line], list[str]]:
+    """Give what each instrument's materials may need: at home or abroad by the buyer's country, both while unknown.
+
+    Shape:  what surely may need papers is a warning, all else a line.
+    """
+    lines: list[Line] = []
+    warnings: list[str] = []
+    for n, line in enumerate(form.lines, 1):
+        if line.instrument_id is None:
+            continue
+        lead = f"{n}. " if len(form.lines) > 1 else ""
+        told = sale_cautions(reading, line.instrument_id, form.on, buyer.country or "")
+        if len(told) == 1 and told[0].answer is Answer.MAY_NEED_PAPERS:
+            warnings.append(lead + caution_words(told[0]))
+        else:
+            lines.extend(caution_lines(told, lead))
+    return lines, warnings
 
 
 def reckoned_lines(reading: Reading, split: Split, lead: str = "") -> list[Line]:

@@ -13,6 +13,7 @@ from shopledger.model.stays import BEARERS, INSURERS
 from shopledger.model.types import Instant
 from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.words import N_
+from shopledger.rules.materials_case import check_place
 
 PLACING_ENDINGS = (("back", N_("came back")), ("sold", N_("sold by the dealer")), ("lost", N_("lost")))
 SENT_WHY = (
@@ -82,7 +83,11 @@ class Shipment(Record):
     to_id: Mapped[int] = shown(Field(N_("To"), Kind.PERSON, required=True), index=True)
     to_place: Mapped[str] = shown(Field(N_("Address"), Kind.LINES, personal=True))
     goes_to: Mapped[str] = shown(
-        Field(N_("Country it goes to"), help=N_("Such as DE, where it crosses a border; empty at home."))
+        Field(
+            N_("Country it goes to"),
+            help=N_("Such as DE, where it crosses a border; empty at home."),
+            checks=(check_place,),
+        )
     )
     insured_for: Mapped[int | None] = shown(Field(N_("Insured for"), Kind.MONEY))
     insured_by: Mapped[str] = shown(

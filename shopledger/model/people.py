@@ -7,6 +7,7 @@ from sqlalchemy.orm import Mapped
 from shopledger.model.record import Record, key, shown
 from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.words import N_
+from shopledger.rules.materials_case import check_place
 
 PERSON_KINDS = (("person", N_("a person")), ("firm", N_("a firm")), ("estate", N_("an estate")))
 RELATIONS = (
@@ -36,6 +37,13 @@ class Person(Record):
         default="none",
     )
     address: Mapped[str] = shown(Field(N_("Address"), Kind.LINES, searchable=True, personal=True))
+    country: Mapped[str] = shown(
+        Field(
+            N_("Country"),
+            help=N_("Its two letters, such as DE: what is sold to another country may need papers."),
+            checks=(check_place,),
+        )
+    )
     phone: Mapped[str] = shown(Field(N_("Telephone"), in_table=True, searchable=True, personal=True))
     email: Mapped[str] = shown(Field(N_("E-mail"), in_table=True, searchable=True, personal=True))
     plays: Mapped[str] = shown(Field(N_("Plays"), searchable=True, help=N_("What they play, and where.")))

@@ -12,6 +12,7 @@ from shopledger.model.record import Record, hidden, key, link, shown
 from shopledger.model.types import Whole, Words
 from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.words import N_
+from shopledger.rules.materials_case import check_place
 
 TAX_SCHEMES = (
     ("none", N_("no tax")),
@@ -38,6 +39,7 @@ class Shop(Record):
         Field(
             N_("Country"),
             help=N_("Its two letters, and where rules differ within it also its part: DE, US-CA."),
+            checks=(check_place,),
         )
     )
     currency: Mapped[str] = shown(

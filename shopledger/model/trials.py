@@ -12,6 +12,7 @@ from shopledger.model.stays import BEARERS, INSURERS
 from shopledger.model.types import Whole
 from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.words import N_
+from shopledger.rules.materials_case import check_place
 
 CARRIAGE_BY = (("player", N_("the player")), ("shop", N_("the shop")), ("owner", N_("the owner")))
 DECISIONS = (
@@ -41,7 +42,11 @@ class Trial(Record):
         Field(N_("Where it is played"), Kind.LINES, help=N_("Town or address."), personal=True)
     )
     goes_to: Mapped[str] = shown(
-        Field(N_("Country it goes to"), help=N_("Such as DE, where it crosses a border; empty at home."))
+        Field(
+            N_("Country it goes to"),
+            help=N_("Such as DE, where it crosses a border; empty at home."),
+            checks=(check_place,),
+        )
     )
     risk: Mapped[str] = shown(
         Field(N_("Risk is borne by"), Kind.CHOICE, required=True, choices=BEARERS), default="player"

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import select
 
-from shopledger.model import Component, ComponentEvidence, field_of
+from shopledger.model import Component, ComponentEvidence, Instrument, field_of
 from shopledger.quantities.errors import Typed
 from shopledger.quantities.masses import MG_PER_GRAM
 from shopledger.quantities.showing import show_day
@@ -150,6 +150,35 @@ def sale_cautions(
     if to_place and told.case.from_place:
         return (told,)
     return (told, caution_for(reading, instrument_id, Act.SALE_ABROAD, on, None, to_place or None))
+
+
+def crossing_words(
+    reading: Reading, act: Act, on: date, goes_to: str, instrument_ids: Sequence[int]
+) -> tuple[str, ...]:
+    """Give a caution for each instrument that crosses a border: nothing where no country is named, or the shop's own.
+
+    Raises: Typed: the country is none of ISO 3166; the field is `to_place`.
+    """
+    from shopledger.rules.materials_holding import same_country
+
+    if not goes_to.strip():
+        return ()
+    numbers = _numbers(reading, instrument_ids)
+    told = [
+        (numbers.get(one, ""), caution_for(reading, one, act, on, to_place=goes_to)) for one in instrument_ids
+    ]
+    return tuple(
+        _("{instrument}: {caution}").format(instrument=number, caution=caution_words(judgement))
+        for number, judgement in told
+        if not same_country(judgement.case)
+    )
+
+
+def _numbers(reading: Reading, instrument_ids: Sequence[int]) -> dict[int, str]:
+    rows = reading.session.execute(
+        select(Instrument.id, Instrument.number).where(Instrument.id.in_(instrument_ids))
+    ).all()
+    return {row.id: row.number for row in rows}
 
 
 def caution_words(judgement: Judgement) -> str:

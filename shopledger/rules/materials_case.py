@@ -119,6 +119,14 @@ def read_place(text: str, field: str) -> str:
     return _known(code, field) if code else ""
 
 
+def check_place(text: str) -> None:
+    """Refuse a place that is none, as a check of a field.
+
+    Raises:  Typed, as `read_place`, about no field yet.
+    """
+    read_place(text, "")
+
+
 def _known(code: str, field: str) -> str:
     """Give a code of ISO 3166.
 

@@ -19,8 +19,10 @@ from shopledger.queries.materials import caution_for, caution_lines, caution_wor
 from shopledger.queries.papers import paper_bytes
 from shopledger.queries.stock import TABLE
 from shopledger.rules.materials_terms import Act, Answer, Judgement
-from tests.helpers.jobs import prefilled, refused, twice
+from tests.helpers.jobs import prefilled, preview_of, refused, twice
 from tests.helpers.shops import StillShop, TriedShop
+from tests.helpers.trials import bow as trial_bow
+from tests.helpers.trials import row
 from tests.papers.reading_back import in_order, text_of
 
 STICK = ComponentRow(
@@ -202,11 +204,11 @@ def test_unknown_is_never_fine(shop: TriedShop) -> None:
     unknown = ComponentRow(component="tip")
     uncertain = ComponentRow(component="tip", species="bone")
     vague = ComponentRow(component="tip", material="ivory", is_certain=True)
-    for row in (unknown, uncertain, vague):
+    for doubtful in (unknown, uncertain, vague):
         sure = ComponentRow(component="frog", species="silver", is_certain=True)
-        instrument = bow(shop, sure, row)
+        instrument = bow(shop, sure, doubtful)
         for deed in Act:
-            assert caution(shop, instrument, deed, day).answer is CANT, (row, deed)
+            assert caution(shop, instrument, deed, day).answer is CANT, (doubtful, deed)
     sure = ComponentRow(component="tip", material="bone", is_certain=True)
     assert caution(shop, bow(shop, sure), Act.SALE_ABROAD, day).answer is NOT
 
@@ -254,6 +256,75 @@ def test_the_page_says_what_it_is_made_of(shop: TriedShop) -> None:
     assert stick.quiet == "receipt: two boards (1 Apr 1998, Saltmere)"
     assert (frog.value, frog.quiet) == ("ebony (not certain)", "14.5 g")
     assert [fact.value for fact in groups["Protected materials, today"]] == ["can't be told"] * 5
+
+
+def for_sale(shop: TriedShop) -> int:
+    """Give a bow of the shop's own, for sale, with a stick of pernambuco."""
+    instrument = trial_bow(shop)
+    shop.act("record_materials", instrument_id=instrument, components=(STICK,))
+    return instrument
+
+
+def test_before_a_sale_its_materials_are_told_by_the_buyers_country(shop: TriedShop) -> None:
+    shop.pass_days(30)
+    shop.act("set_country", country="PT")
+    lines = (shop.line(for_sale(shop), "900.00", "own"),)
+    abroad = shop.person("Nils Holm", country="ch")
+    near = shop.person("Rui Mar", country="PT")
+
+    def told(buyer: int) -> tuple[list[str], tuple[str, ...]]:
+        preview = preview_of(shop, "sell", buyer_id=buyer, lines=lines)
+        return [line.label for line in preview.lines if "Materials" in line.label], preview.warnings
+
+    said, [warning] = told(abroad)
+    assert said == []
+    assert "sale abroad: may need papers. Bow stick: From 5 March 2026" in warning
+    assert "Ask the CITES management authority" in warning
+    assert told(near) == (["Materials, sale at home: seems exempt"], ())
+    # Where the buyer's country isn't known, both are told.
+    assert told(shop.buyer) == (
+        ["Materials, sale at home: seems exempt", "Materials, sale abroad: may need papers"],
+        (),
+    )
+    sentence = refused(
+        shop, Typed, "person.country", "add_person", person={"name": "Nobody", "country": "Sw"}
+    )
+    assert "ISO 3166" in sentence
+    shop.act("change_person", person_id=near, person={"country": "es"})
+    assert len(told(near)[1]) == 1
+
+
+def test_before_a_trial_abroad_and_on_its_agreement_the_materials_are_told(any_shop: TriedShop) -> None:
+    shop = any_shop
+    shop.pass_days(30)
+    shop.act("set_country", country="PT")
+    instrument = for_sale(shop)
+    trial = {"person_id": shop.player, "due_on": date(2026, 4, 20)}
+    lines = (row(instrument, "900.00"),)
+
+    def warned(goes_to: str) -> list[str]:
+        said = preview_of(shop, "lend_on_trial", trial={**trial, "goes_to": goes_to}, lines=lines)
+        return [words for words in said.warnings if "Protected" in words]
+
+    assert warned("") == warned("pt") == []
+    [words] = warned("DE")
+    assert "Protected materials, loan abroad: seems exempt" in words
+    refused(shop, Typed, "trial.goes_to", "lend_on_trial", trial={**trial, "goes_to": "Germany"}, lines=lines)
+    shop.act("record_materials", instrument_id=instrument, components=())
+    assert "can't be told" in warned("DE")[0]
+    outcome = shop.with_papers("lend_on_trial", trial={**trial, "goes_to": "de"}, lines=lines)
+    with shop.ledger.read() as reading:
+        [paper] = [
+            one
+            for one in (reading.session.get_one(Paper, key) for key in outcome.papers)
+            if one.kind == "trial_agreement"
+        ]
+    assert in_order(
+        text_of(paper_bytes(shop.ledger, paper.id)),
+        "Country DE",
+        "loan abroad: can't be told",
+        "No component",
+    )
 
 
 def test_the_statement_is_a_paper(any_shop: TriedShop) -> None:

@@ -5,12 +5,15 @@ from __future__ import annotations
 from datetime import date
 
 from shopledger.model import Trial, field_of
+from shopledger.papers.parts import CautionFacts
 from shopledger.papers.trial_agreement import TrialAgreementFacts
 from shopledger.quantities.money import total
 from shopledger.quantities.words import _
 from shopledger.queries.facts.parties import lines_of
 from shopledger.queries.facts.trials import lent_facts, trial_head
+from shopledger.queries.materials import crossing_words
 from shopledger.queries.on_trial import deposits_of_trial, lines_of_trial, trial_named
+from shopledger.rules.materials_terms import Act
 from shopledger.store.unit import Reading
 
 
@@ -20,7 +23,15 @@ def trial_agreement_facts(reading: Reading, trial_id: int, number: str, on: date
     Raises: NotFound: there is no such trial.
     """
     trial = trial_named(reading, trial_id)
-    lines = lent_facts(reading, lines_of_trial(reading, trial_id))
+    out = lines_of_trial(reading, trial_id)
+    lines = lent_facts(reading, out)
+    crossing = crossing_words(
+        reading,
+        Act.LOAN_ABROAD,
+        trial.began_on,
+        trial.goes_to,
+        [one.instrument_id for one in out if one.instrument_id is not None],
+    )
     deposits = deposits_of_trial(reading, trial_id)
     return TrialAgreementFacts(
         **trial_head(reading, trial, number, on),
@@ -37,4 +48,5 @@ def trial_agreement_facts(reading: Reading, trial_id: int, number: str, on: date
         deposit_number=", ".join(one.number for one in deposits),
         signed_on=trial.signed_on,
         note=" ".join(lines_of(trial.note)),
+        cautions=CautionFacts(materials=crossing),
     )
