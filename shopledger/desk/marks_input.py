@@ -4,7 +4,7 @@ the photographs that are added in the same form.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -13,18 +13,16 @@ from PySide6.QtWidgets import QLabel, QPushButton, QScrollArea
 
 from shopledger.desk.fonts import SMALL, sans
 from shopledger.desk.input import Wrong
+from shopledger.desk.kind_rows import KindRows
 from shopledger.desk.labels import CELL, button, label
-from shopledger.desk.listed_input import ListedInput
-from shopledger.desk.nested import FormRow, GroupInput, MakeGrid, RowsInput
-from shopledger.desk.picker import PickerInput
+from shopledger.desk.nested import FormRow, MakeGrid
 from shopledger.desk.pictures_input import PicturesInput
 from shopledger.desk.pin_board import Pin
 from shopledger.desk.pinning import Pinning
 from shopledger.desk.shop import Shop
-from shopledger.quantities.errors import Bug, LedgerError
+from shopledger.quantities.errors import Bug
 from shopledger.quantities.fields import Field
 from shopledger.quantities.words import N_, _
-from shopledger.queries.shapes import Subject
 
 PIN = ("picture", "x", "y")
 """The inputs of a row that its pin fills."""
@@ -39,15 +37,13 @@ class _Mark:
     pin: Pin | None = None
 
 
-class MarksInput(RowsInput):
+class MarksInput(KindRows):
     """Rows with pins."""
 
     def __init__(self, shop: Shop, field: Field, path: str, make_grid: MakeGrid) -> None:
         """Make an empty list."""
         super().__init__(shop, field, path, make_grid)
         self._fields = {name: one for name, one in self._fields.items() if name not in PIN}
-        self.kind = ""
-        """The kind of instrument that is looked at; empty where it isn't known yet."""
         self._pictures: PicturesInput | None = None
         self._marks: dict[FormRow, _Mark] = {}
         self._placing: FormRow | None = None
@@ -58,57 +54,17 @@ class MarksInput(RowsInput):
         self.pinning.turned.connect(self._tell)
 
     def stand_beside(self, cells: Mapping[str, Any]) -> None:
-        """Find the photographs for the pins, and what says which kind of instrument it is."""
+        """Find the photographs for the pins too."""
         pictures = cells[self._field.pins].input
         if not isinstance(pictures, PicturesInput):
             raise Bug(N_("{label} has no photographs beside it for its pins."), label=self._field.label)
         self._pictures = pictures
         pictures.changed.connect(self.on_photographs_changed)
-        for name, kind_in in (("instrument_id", self._kind_of_known), ("instrument", _kind_of_new)):
-            cell = cells.get(name)
-            if cell is not None:
-                cell.input.changed.connect(self._follower(cell.input, kind_in))
-
-    def _follower(self, beside: Any, kind_in: Callable[[Any], str]) -> Callable[[], None]:
-        def follow() -> None:
-            # The two are alternatives: the one that is empty doesn't take back what the other says.
-            kind = kind_in(beside)
-            if kind:
-                self.show_kind(kind)
-
-        return follow
-
-    def _kind_of_known(self, picker: PickerInput) -> str:
-        return "" if picker.id is None else self._kind_of(Subject.INSTRUMENT, picker.id)
-
-    def be_about(self, subject: Subject, subject_id: int) -> None:
-        """Offer the words of the kind of instrument that the form is about."""
-        if subject_id:
-            self.show_kind(self._kind_of(subject, subject_id))
-
-    def _kind_of(self, subject: Subject, subject_id: int) -> str:
-        try:
-            with self._shop.ledger.read() as reading:
-                return self._shop.kind_of(reading, subject, subject_id)
-        except LedgerError:
-            # What doesn't fit is told by the act; until then the words of any kind will do.
-            return ""
-
-    def show_kind(self, kind: str) -> None:
-        """Offer the words of this kind of instrument."""
-        self.kind = kind
-        for row in self.rows:
-            self._tell_kind(row)
-
-    def _tell_kind(self, row: FormRow) -> None:
-        for cell in row.grid.cells.values():
-            if isinstance(cell.input, ListedInput):
-                cell.input.list_for(self.kind)
+        super().stand_beside(cells)
 
     def add(self, original: object | None = None) -> FormRow:
         """Append a row with its number and what sets its pin."""
         row = super().add(original)
-        self._tell_kind(row)
         mark = _Mark(label("", font=sans(SMALL, strong=True), wrap=False), button("", "pin", weight="quiet"))
         mark.number.setFixedWidth(20)
         mark.number.setContentsMargins(0, 20, 0, 0)
@@ -215,8 +171,3 @@ class MarksInput(RowsInput):
             said = _("Click where mark {n} is, or go there by the arrow keys and press Return.")
         pins = [(n, mark.pin) for n, mark in numbered if mark.pin is not None]
         self.pinning.show_pins(pins, said.format(n=number), number)
-
-
-def _kind_of_new(group: GroupInput) -> str:
-    cell = group.grid.cells.get("kind")
-    return "" if cell is None else str(cell.input.take([]) or "")

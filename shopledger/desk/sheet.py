@@ -45,6 +45,8 @@ class SheetView(QScrollArea):
     """(act, what was dropped): files for the act that adds photographs."""
     mark_wanted = Signal(object)
     """A mark on the history was opened."""
+    comparison_wanted = Signal(int)
+    """Others are to be set beside what this sheet is about, an instrument, by its id."""
 
     def __init__(
         self, shop: Shop, sheet: Sheet, acts: Sequence[AnyAct], parent: QWidget | None = None
@@ -165,13 +167,15 @@ class SheetView(QScrollArea):
         strip.opened.connect(lambda n: self.photograph_wanted.emit(shots, n))
         self._box.addWidget(strip)
 
-    def _heading(self, words: str, behind: str = "") -> None:
+    def _heading(self, words: str, behind: str = "", aside: QWidget | None = None) -> None:
         line = QHBoxLayout()
         line.setSpacing(CELL)
         line.addWidget(label(words, font=serif(LARGE), wrap=False))
         line.addStretch(1)
         if behind:
             line.addWidget(label(behind, font=sans(SMALL), tone="quiet", wrap=False))
+        if aside is not None:
+            line.addWidget(aside)
         self._box.addSpacing(GROUP)
         self._box.addLayout(line)
         self._box.addSpacing(STEP)
@@ -182,7 +186,7 @@ class SheetView(QScrollArea):
         facts = [fact for fact in group.facts if fact.value not in (None, "", ())]
         if not facts:
             return
-        self._heading(_(group.title))
+        self._heading(_(group.title), aside=self._beside(group))
         grid = QGridLayout()
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(CELL)
@@ -196,6 +200,17 @@ class SheetView(QScrollArea):
             grid.addWidget(name, n, 0)
             grid.addLayout(self._fact(fact), n, 1, Qt.AlignmentFlag.AlignTop)
         self._box.addLayout(grid)
+
+    def _beside(self, group: Group) -> QWidget | None:
+        """Give the button that sets what the group is about beside another, where there is one."""
+        if group.measured:
+            made = button(_("Set side by side"), "compare")
+            made.setShortcut("Ctrl+Shift+B")
+            made.setToolTip(_("Beside other instruments or earlier days, with what differs; Ctrl+Shift+B"))
+            made.setAccessibleDescription(_("Beside other instruments or earlier days, with what differs"))
+            made.clicked.connect(lambda: self.comparison_wanted.emit(self.sheet.id))
+            return made
+        return None
 
     def _fact(self, fact: Fact) -> QVBoxLayout:
         box = QVBoxLayout()

@@ -17,6 +17,7 @@ from shopledger.queries.shapes import PaperRow, Sheet, Subject, Table
 if TYPE_CHECKING:
     from shopledger.acts.declare import Act, Form, Outcome
     from shopledger.desk.draft_view import Draft
+    from shopledger.queries.comparing import Comparison, Wanted
     from shopledger.queries.due_lines import Section
     from shopledger.store.ledger import Ledger
     from shopledger.store.pictures import Small
@@ -77,6 +78,10 @@ class Shop:
     """What needs the shop today, in order of harm."""
     kind_of: Callable[[Reading, Subject, int], str]
     """The kind of an instrument, or of that of a job."""
+    as_wanted: Callable[[int], Wanted]
+    """An instrument as it is now, for a column of a comparison."""
+    beside: Callable[[Reading, Sequence[Wanted], Sequence[int]], Comparison]
+    """(reading, columns, carried with each): instruments side by side."""
     facts: Callable[[Reading], Sheet]
     """The shop's own page: its name, address, currency, tax."""
 

@@ -99,6 +99,7 @@ class Side(QStackedWidget):
         view.mark_wanted.connect(self.on_mark_opened)
         view.photograph_wanted.connect(self.open_photograph)
         view.files_dropped.connect(self.on_files_dropped)
+        view.comparison_wanted.connect(self.open_comparison)
         # The same thing read again stays where it was scrolled to.
         same = self._sheet is not None and self.subject == (subject, subject_id)
         kept = self._sheet.verticalScrollBar().value() if same and self._sheet is not None else 0
@@ -156,6 +157,18 @@ class Side(QStackedWidget):
         about = self._sheet.sheet.title if self._sheet is not None else ""
         view = PhotographView(self.shop, shots, n, about)
         view.said.connect(self.said)
+        self._push(view)
+
+    def open_comparison(self, instrument_id: int) -> None:
+        """Lay the view on top in which others are set beside an instrument."""
+        from shopledger.desk.comparison_view import ComparisonView
+
+        about = self._sheet.sheet.title if self._sheet is not None else ""
+        try:
+            view = ComparisonView(self.shop, instrument_id, about)
+        except LedgerError as error:
+            self.said.emit(sentence(error, self.shop.ledger.manners))
+            return
         self._push(view)
 
     def on_files_dropped(self, act: AnyAct, dropped: QMimeData) -> None:

@@ -13,6 +13,7 @@ from shopledger.queries.shapes import PaperRow, Sheet, Subject, Table
 if TYPE_CHECKING:
     from shopledger.acts.declare import Form, Outcome
     from shopledger.desk.draft_view import Draft
+    from shopledger.queries.comparing import Comparison, Wanted
     from shopledger.queries.due_lines import Section
     from shopledger.store.ledger import Ledger
     from shopledger.store.pictures import Small
@@ -63,6 +64,8 @@ def wire(ledger: Ledger) -> Shop:
         by_claim=_by_claim,
         today=_today,
         kind_of=_kind_of,
+        as_wanted=_as_wanted,
+        beside=_beside,
         facts=_facts,
     )
 
@@ -167,6 +170,18 @@ def _kind_of(reading: Reading, subject: Subject, key: int) -> str:
     from shopledger.queries import condition
 
     return condition.kind_of(reading, subject, key)
+
+
+def _as_wanted(key: int) -> Wanted:
+    from shopledger.queries import comparing
+
+    return comparing.Wanted(key)
+
+
+def _beside(reading: Reading, wanted: Sequence[Wanted], with_it: Sequence[int]) -> Comparison:
+    from shopledger.queries import comparing
+
+    return comparing.compare(reading, wanted, with_it)
 
 
 def _facts(reading: Reading) -> Sheet:

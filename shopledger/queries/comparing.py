@@ -22,6 +22,7 @@ from shopledger.queries.instrument_sheet import line_of, title_of
 from shopledger.queries.readings import Key, Taken, in_order, newest_by_key, readings_of
 from shopledger.rules.carrying import Load, carry
 from shopledger.rules.fit import Verdict
+from shopledger.rules.handbook import sized
 from shopledger.rules.measures import measure_label
 
 if TYPE_CHECKING:
@@ -159,11 +160,8 @@ def _feels(reading: Reading, shown: Sequence[_Shown]) -> tuple[ComparedRow, ...]
         for feel in fit_of(reading, one.side.id, one.kind, one.newest):
             words[feel.aspect] = _(feel.words)
             cells = by_aspect.setdefault(feel.aspect, [Cell()] * len(shown))
-            quiet = "; ".join(
-                dict.fromkeys(
-                    part for part in (*(v.source.cited() for v in feel.near), *feel.cautions) if part
-                )
-            )
+            handbook = [f"{sized(value, manners)} [{value.source.cited()}]" for value in feel.near]
+            quiet = "; ".join((*handbook, *feel.cautions))
             said = feel.said(manners)
             if feel.verdict is not Verdict.NOT_MEASURED and feel.typed:
                 said = f"{feel.typed}: {said}"
@@ -175,7 +173,7 @@ def _carried(reading: Reading, shown: Sequence[_Shown], things: Sequence[_Shown]
     """Give what each weighs, together with the things that are carried with it."""
     manners = reading.ledger.manners
     cells = tuple(Cell(carry([_load(one), *map(_load, things)]).words(manners)) for one in shown)
-    label = _("To carry, with what is named above") if things else _("To carry, by itself")
+    label = _("With what is named below") if things else _("By itself")
     return ComparedRow(label, cells)
 
 

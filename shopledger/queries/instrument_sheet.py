@@ -101,7 +101,7 @@ def sheet(reading: Reading, id: int) -> Sheet:
         state=state_now(stay, hold),
         groups=(
             Group(N_("What it is"), facts_of(reading, Instrument, row, without=IN_HEAD)),
-            Group(N_("Measurements"), measure_facts(reading, id, row.kind)),
+            Group(N_("Measurements"), measure_facts(reading, id, row.kind), measured=True),
             Group(N_("Which size it feels like"), feel_facts(reading, id, row.kind)),
             Group(N_("Fittings"), _fittings(reading, id, row.kind)),
             *materials_of(reading, id),

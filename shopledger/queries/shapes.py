@@ -219,6 +219,8 @@ class Group:
 
     title: str
     facts: tuple[Fact, ...]
+    measured: bool = False
+    """Whether it is how an instrument measures, beside which another one's can be set."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,15 +32,13 @@ class Carried:
     unknown: tuple[str, ...]
 
     def words(self, manners: Manners = PLAIN) -> str:
-        """Say the sum: "3.92 kg", or "at least 3.1 kg: the weight of … is not known"."""
+        """Say the sum: "3.92 kg", or "at least 3.1 kg; not known: No. 004"."""
         if self.known_mg is None:
             return _("unknown: nothing was weighed")
         total = show_mass(self.known_mg, manners)
         if not self.unknown:
             return total
-        return _("at least {total}: the weight of {things} is not known").format(
-            total=total, things=", ".join(self.unknown)
-        )
+        return _("at least {total}; not known: {things}").format(total=total, things=", ".join(self.unknown))
 
 
 def carry(loads: Sequence[Load]) -> Carried:

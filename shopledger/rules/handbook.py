@@ -23,6 +23,8 @@ ANY = "any"
 """The size of a figure that is given for the kind at large."""
 COMPARED_AS: Mapping[str, str] = {"piccolo_cello": "cello"}
 """Kinds that have no sizes of their own, and with whose they are compared."""
+ABOUT = Fraction(1, 100)
+"""How far either way a figure is still what a source gives that says "about": common practice, no source."""
 SEEN = {"read": N_("read"), "memory": N_("from memory, verify")}
 """Whether the text of a source was read."""
 
@@ -72,8 +74,9 @@ class HandbookValue:
         return max(number - self.high, 0) + min(number - self.low, 0)
 
     def holds(self, number: int) -> bool:
-        """Whether a reading is what the source gives, as far either way as the source lets it go."""
-        return abs(self.off(number)) <= self.within
+        """Whether a reading is what the source gives, as far either way as it lets it go, or as its "about" does."""
+        slack = ABOUT * self.high if self.about else 0
+        return abs(self.off(number)) <= max(Fraction(self.within), slack)
 
     def words(self, manners: Manners = PLAIN) -> str:
         """Say the figure: "about 168 mm", "690 to 695 mm", "760 mm, up to 10 mm either way"."""

@@ -96,14 +96,14 @@ def test_the_weight_to_carry_is_at_least_what_is_known(any_shop: TriedShop) -> N
     found = _compared(shop, Wanted(cello), Wanted(unweighed), with_it=(case, bow))
     assert [cell.words for cell in found.carried.cells] == [
         "6.2815 kg",
-        "at least 3.4815 kg: the weight of No. 002 is not known",
+        "at least 3.4815 kg; not known: No. 002",
     ]
     assert [words for _key, words in found.with_it] == [
         "No. 003, Case, maker unknown",
         "No. 004, Bow, maker unknown",
     ]
     found = _compared(shop, Wanted(cello), with_it=(case, unweighed_bow))
-    assert found.carried.cells[0].words == "at least 6.2 kg: the weight of No. 005 is not known"
+    assert found.carried.cells[0].words == "at least 6.2 kg; not known: No. 005"
     assert _compared(shop, Wanted(unweighed)).carried.cells[0].words == "unknown: nothing was weighed"
 
 

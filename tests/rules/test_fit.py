@@ -56,6 +56,14 @@ def test_a_figure_between_two_sizes_names_the_nearer_first() -> None:
     )
 
 
+def test_about_leaves_a_hundredth_either_way() -> None:
+    # makingtheviolin.com: an upper bout of about 168 mm; a hundredth of it is 1.68 mm. The hundredth: common practice.
+    assert _fit("violin", upper_bout="169.6")["upper_bout"].said() == "Feels like 4/4."
+    assert _fit("violin", upper_bout="169.7")["upper_bout"].verdict is Verdict.LARGER
+    # The body's 355 mm is given without "about".
+    assert _fit("violin", body_length="356")["body_length"].verdict is Verdict.LARGER
+
+
 def test_what_no_handbook_gives_is_said() -> None:
     gamba = _fit("viola_da_gamba", body_length="670", stop="400", string_length="690")
     assert gamba["body_length"].said() == "No handbook value is known for it."
@@ -171,6 +179,6 @@ def test_what_is_carried_is_summed_and_the_unknown_named() -> None:
     assert carry((cello, case, bow)) == Carried(6_290_000, ())
     assert carry((cello, case, bow)).words() == "6.29 kg"
     some = carry((cello, Load("case", None), bow))
-    assert some.words() == "at least 2.89 kg: the weight of case is not known"
+    assert some.words() == "at least 2.89 kg; not known: case"
     assert carry((Load("cello", None),)).words() == "unknown: nothing was weighed"
     assert carry(()).known_mg is None
