@@ -9,7 +9,7 @@ from pathlib import Path
 
 from sqlalchemy import select
 
-from shopledger.example import agreements, jobs, sales, workbench
+from shopledger.example import agreements, jobs, materials, sales, workbench
 from shopledger.example.agreed import AGREED
 from shopledger.example.bows import BOWS
 from shopledger.example.cellos import CELLOS
@@ -85,7 +85,8 @@ def _threads(teller: Teller) -> Iterator[Thread]:
         yield come_in(teller, thing)
     for agreed in AGREED:
         yield agreements.agree(teller, agreed)
-    for thread in (*workbench.THREADS, *agreements.THREADS, *sales.THREADS, *jobs.THREADS, _everyone_else):
+    told = (*workbench.THREADS, *agreements.THREADS, *sales.THREADS, *jobs.THREADS)
+    for thread in (*told, materials.what_things_are_made_of, _everyone_else):
         yield thread(teller)
 
 
