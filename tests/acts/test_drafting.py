@@ -242,6 +242,7 @@ def leave_every_paper_of_work(shop: TriedShop) -> None:
     job = shop.act("open_job_here", instrument_id=seen, client_id=shop.owner, **given).id
     height = MeasureRow(measure="bridge_height", value=read_length("90 mm"))
     shop.act("record_setup", job_id=job, stage="after", measures=(height,))
+    shop.act("print_measures", instrument_id=seen)
     left = shop.act(
         "open_job", client={"name": "Wil Dray"}, instrument={"kind": "viola_da_gamba"}, **given
     ).id
