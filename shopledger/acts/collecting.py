@@ -7,15 +7,15 @@ from dataclasses import dataclass
 from typing import Any
 
 from shopledger.acts.billing_sale import refuse_uncleared
+from shopledger.acts.custody import move
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.deposits import deposits_for_job, give_back_deposit, left_of
 from shopledger.acts.opening import going_job
 from shopledger.acts.papers import leave_paper
-from shopledger.acts.paying import above_zero, take_payment
+from shopledger.acts.paying import payable, take_payment
 from shopledger.acts.people import person_of
 from shopledger.acts.releasing import end_stay
-from shopledger.acts.working import check_day
-from shopledger.model import Custody, Job, Sale, Stay
+from shopledger.model import Job, Sale, Stay
 from shopledger.model.money import PAID_BY
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
@@ -114,13 +114,22 @@ def _owes(reading: Reading, job: Job) -> Money:
     return reading.money(0) if sale is None else sale_money(reading, sale.id).owes
 
 
-def _leaves(reading: Reading, stay: Stay, handed_to: str) -> bool:
+def _leaves(stay: Stay, handed_to: str) -> bool:
     """Tell whether the instrument leaves the shop when the job ends.
 
     Raises: Typed: it has to be said to whom, or it can't be handed out by this act.
     """
     named = bool(handed_to.strip())
-    if stay.ended_on is not None or stay.reason in MAY_STAY:
+    if stay.ended_on is not None:
+        # Nothing is let go with a job open any more; a ledger kept from before can hold what was.
+        if named:
+            raise Typed(
+                N_("It left the shop on {day}, before the job ended. Leave this empty."),
+                field="handed_to",
+                day=stay.ended_on,
+            )
+        return False
+    if stay.reason in MAY_STAY:
         if named:
             raise Typed(
                 N_(
@@ -134,26 +143,58 @@ def _leaves(reading: Reading, stay: Stay, handed_to: str) -> bool:
     return named
 
 
-def run_collect_job(writing: Writing, form: CollectJob) -> Outcome:
-    """End a job: payment, what is left owing, hand-over with its slip, or back to its place in the shop."""
-    job = job_to_collect(writing, form.job_id)
-    check_day(job, form.on)
-    stay = writing.session.get_one(Stay, job.stay_id)
-    leaves = _leaves(writing, stay, form.handed_to)
-    papers: list[int] = []
+@dataclass(frozen=True, slots=True)
+class _Collected:
+    """A job that can end as its form says: whether the instrument leaves, what is owed before and after."""
+
+    job: Job
+    stay: Stay
+    leaves: bool
+    sale: Sale | None
+    owed: Money
+    owes: Money
+
+
+def _ready(reading: Reading, form: CollectJob) -> _Collected:
+    """Give what a form ends, with everything that could refuse it asked.
+
+    Raises: Typed, Refused, NotFound: it can't end so; the field names why.
+    """
+    job = job_to_collect(reading, form.job_id)
+    bill = bill_standing(reading, job.id)
+    if bill is not None and form.on < bill.billed_on:
+        raise Typed(
+            N_("The job {job} was billed on {day}: it can't be handed over before."),
+            field="on",
+            job=job.number,
+            day=bill.billed_on,
+        )
+    stay = reading.session.get_one(Stay, job.stay_id)
+    leaves = _leaves(stay, form.handed_to)
+    sale, owed = _sale_of(reading, job), _owes(reading, job)
+    owes = owed
     if form.amount is not None:
-        sale = _sale_of(writing, job)
         if sale is None:
             raise Typed(N_("Nothing is billed to the client: nothing is to be paid."), field="amount")
+        payable(reading, sale, form.amount)
+        owes = owed - form.amount
+    _check_owing(form, owes)
+    return _Collected(job, stay, leaves, sale, owed, owes)
+
+
+def run_collect_job(writing: Writing, form: CollectJob) -> Outcome:
+    """End a job: payment, what is left owing, hand-over with its slip, or back to its place in the shop."""
+    ready = _ready(writing, form)
+    job, leaves = ready.job, ready.leaves
+    papers: list[int] = []
+    if form.amount is not None and ready.sale is not None:
         papers.append(
             take_payment(
-                writing, sale, form.amount, form.method, reference=form.reference, cleared=form.cleared
+                writing, ready.sale, form.amount, form.method, reference=form.reference, cleared=form.cleared
             )
         )
-    owes = _owes(writing, job)
-    _check_owing(form, owes)
     job.owing_agreed = form.owing_agreed
-    _end(writing, job, stay, form, "collected" if leaves else "stays", leaves=leaves)
+    _end(writing, job, ready.stay, form, "collected" if leaves else "stays", leaves=leaves)
     if leaves:
         papers.insert(0, _slip(writing, job))
     return Outcome(Subject.JOB, job.id, CHANGED, tuple(papers))
@@ -178,7 +219,7 @@ def _end(
 ) -> None:
     """End the job, and with it the stay where the instrument leaves; where it stays it goes back to its place."""
     job.ended_on, job.ending = writing.on, ending
-    job.handed_to, job.identity_seen = form.handed_to, form.identity_seen
+    job.handed_to, job.identity_seen = form.handed_to.strip(), form.identity_seen
     job.condition_out = form.condition_out
     writing.session.flush()
     if leaves:
@@ -187,13 +228,13 @@ def _end(
             stay,
             "returned",
             place="handed_over",
-            handed_to=form.handed_to,
+            handed_to=job.handed_to,
             condition=form.condition_out,
         )
         return
     now = last_stay(writing, job.instrument_id)
     if stay.ended_on is None and now is not None and now.place == "workshop":
-        writing.add(Custody(stay_id=stay.id, place="here", since=writing.on, words=job.number))
+        move(writing, stay.id, "here", words=job.number)
 
 
 def _slip(writing: Writing, job: Job) -> int:
@@ -213,10 +254,16 @@ def _slip(writing: Writing, job: Job) -> int:
 def run_return_declined(writing: Writing, form: ReturnDeclined) -> Outcome:
     """Give an instrument back whose work was declined, and with it the deposit."""
     job = job_to_return(writing, form.job_id)
-    check_day(job, form.on)
+    if job.declined_on is not None and form.on < job.declined_on:
+        raise Typed(
+            N_("The work of job {job} was declined on {day}: it can't have been returned before."),
+            field="on",
+            job=job.number,
+            day=job.declined_on,
+        )
     refuse_uncleared(writing, job)
     stay = writing.session.get_one(Stay, job.stay_id)
-    leaves = _leaves(writing, stay, form.handed_to)
+    leaves = _leaves(stay, form.handed_to)
     papers = []
     for deposit in deposits_for_job(writing, job.id):
         left = left_of(writing, deposit)
@@ -262,14 +309,16 @@ def prefill_return_declined(reading: Reading, job_id: int) -> Mapping[str, Any]:
 
 def preview_collect_job(reading: Reading, form: CollectJob) -> Preview:
     """Give what is paid now and what is left owing."""
-    job = job_to_collect(reading, form.job_id)
-    owes = _owes(reading, job)
-    lines = [Line(_("To pay"), amount=owes)]
+    ready = _ready(reading, form)
+    lines = [Line(_("To pay"), amount=ready.owed)] if ready.sale is not None else []
     if form.amount is not None:
-        above_zero(form.amount, reading.currency)
-        owes = owes - form.amount
-        lines += [Line(_("Paid now"), amount=-form.amount), Line(_("Left owing"), amount=owes, strong=True)]
-    return Preview(_("When it is collected"), tuple(lines))
+        lines += [
+            Line(_("Paid now"), amount=-form.amount),
+            Line(_("Left owing"), amount=ready.owes, strong=True),
+        ]
+    if not ready.leaves and ready.stay.ended_on is None:
+        lines.append(Line(_("It stays with the shop")))
+    return Preview(ready.job.number, tuple(lines))
 
 
 COLLECT_JOB = Act(

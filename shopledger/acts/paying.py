@@ -22,7 +22,7 @@ from shopledger.quantities.errors import NotFound, Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_
-from shopledger.queries.owing import LineMoney, sale_money
+from shopledger.queries.owing import LineMoney, SaleMoney, sale_money
 from shopledger.queries.shapes import Subject
 from shopledger.queries.standing import hold_in_force
 from shopledger.rules.dividing import paid_on_lines
@@ -162,6 +162,24 @@ def run_take_payment(writing: Writing, form: TakePayment) -> Outcome:
     return Outcome(Subject.SALE, sale.id, CHANGED, (paper,))
 
 
+def payable(reading: Reading, sale: Sale, amount: Money) -> tuple[int, SaleMoney]:
+    """Give an amount's minor units and what the sale it is paid for has, as far as that much is left to pay.
+
+    Raises: Typed: it is not above zero. Refused: less is left to pay. Both name the field `amount`.
+    """
+    minor = above_zero(amount, reading.currency)
+    money = sale_money(reading, sale.id)
+    owed = sum(max(0, line.owes.minor) for line in money.lines)
+    if minor > owed:
+        raise Refused(
+            N_("{sale} has {owed} left to pay. Type that, or less."),
+            field="amount",
+            sale=sale.number,
+            owed=reading.money(owed),
+        )
+    return minor, money
+
+
 def take_payment(
     writing: Writing, sale: Sale, amount: Money, method: str, *, reference: str = "", cleared: bool = False
 ) -> int:
@@ -169,16 +187,7 @@ def take_payment(
 
     Raises: Typed: it is not above zero. Refused: less is left to pay. Both name the field `amount`.
     """
-    minor = above_zero(amount, writing.currency)
-    money = sale_money(writing, sale.id)
-    owed = sum(max(0, line.owes.minor) for line in money.lines)
-    if minor > owed:
-        raise Refused(
-            N_("{sale} has {owed} left to pay. Type that, or less."),
-            field="amount",
-            sale=sale.number,
-            owed=writing.money(owed),
-        )
+    minor, money = payable(writing, sale, amount)
     entry = writing.book(
         [Amount("in_transit", minor), Amount("buyers", -minor, sale.buyer_id)], f"{sale.number} payment"
     )

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from typing import Any
 
 from shopledger.acts.agreeing import end_agreement, ending_paper
+from shopledger.acts.custody import move
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.describing import instrument_of
 from shopledger.acts.owning import OwnerRow, owners_now, record_owners, shares_of, shop_person
 from shopledger.acts.papers import leave_paper
 from shopledger.acts.taking_in import need_open_stay
 from shopledger.acts.terms import live_agreement, live_line, refuse_sold
-from shopledger.model import Custody, Stay
+from shopledger.model import Stay
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.words import N_
@@ -72,7 +73,7 @@ def end_stay(
     stay.ended_on, stay.ending = writing.on, ending
     stay.handed_to, stay.condition_out = handed_to, condition
     writing.session.flush()
-    writing.add(Custody(stay_id=stay.id, place=place, since=writing.on, words=handed_to))
+    move(writing, stay.id, place, words=handed_to)
 
 
 def release_paper(writing: Writing, stay: Stay) -> int:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import pytest
 
+from shopledger.acts import act
 from shopledger.model import Job, Stay
 from shopledger.quantities.errors import NotFound, Refused, Typed
 from shopledger.queries.owing import sale_money
 from shopledger.queries.standing import last_stay
 from tests.acts.test_billing import bill, here, left, papers_of, read_back, ready, sale_of, work
 from tests.helpers.jobs import next_on, prefilled, preview_of, refused, state_of, twice
-from tests.helpers.shops import TriedShop, eur
+from tests.helpers.shops import FIRST_DAY, TriedShop, eur
 from tests.papers.reading_back import in_order
 
 
@@ -31,7 +32,7 @@ def test_it_is_collected_and_paid_in_one_form(any_shop: TriedShop) -> None:
     shop = any_shop
     job = billed(shop)
     assert prefilled(shop, "collect_job", job) == {"handed_to": "Ida Skerry", "amount": eur("80.00")}
-    shown = preview_of(shop, "collect_job", job_id=job, amount=eur("80.00"))
+    shown = preview_of(shop, "collect_job", job_id=job, handed_to="Ida Skerry", amount=eur("80.00"))
     assert [line.amount for line in shown.lines] == [eur("80.00"), eur("-80.00"), eur("0.00")]
     done = twice(
         shop, "collect_job", job_id=job, handed_to="Ida Skerry", identity_seen="passport",
@@ -80,6 +81,34 @@ def test_what_is_refused_at_the_counter(shop: TriedShop) -> None:
     refused(shop, Typed, "amount", "collect_job", **given, amount=eur("0.00"))
     refused(shop, Typed, "owing_agreed", "collect_job", **given, amount=eur("80.00"), owing_agreed="later")
     refused(shop, Typed, "method", "collect_job", **given, amount=eur("80.00"), method="shells")
+    # What is shown beforehand asks the same.
+    for wrong in ({"amount": eur("80.01")}, {"amount": eur("30.00")}, {"handed_to": ""}):
+        with shop.ledger.read() as reading, pytest.raises((Refused, Typed)):
+            act("collect_job").preview(reading, shop.form("collect_job", **{**given, **wrong}))
+
+
+def test_nothing_is_handed_over_before_it_was_billed_or_declined(shop: TriedShop) -> None:
+    job, declined = left(shop), left(shop)
+    shop.pass_days(2)
+    before = shop.today
+    shop.pass_days(2)
+    ready(shop, job, "500.00")
+    bill(shop, job, work("80.00"))
+    given = {"job_id": job, "handed_to": "Ida Skerry", "amount": eur("80.00")}
+    assert "6 Mar 2026" in refused(shop, Typed, "on", "collect_job", **given, on=before)
+    assert "6 Mar 2026" in refused(shop, Typed, "on", "collect_job", **given, on=FIRST_DAY)
+    shop.act("decline_job", job_id=declined, given_by="Ida Skerry")
+    given = {"job_id": declined, "handed_to": "Ida Skerry"}
+    assert "6 Mar 2026" in refused(shop, Typed, "on", "return_declined", **given, on=before)
+    shop.act("return_declined", **given)
+
+
+def test_what_is_shown_says_where_it_stays(shop: TriedShop) -> None:
+    job = ready(shop, here(shop, shop.own(), "shop"))
+    bill(shop, job, work("80.00"), bill_to="shop")
+    assert [line.label for line in preview_of(shop, "collect_job", job_id=job).lines] == [
+        "It stays with the shop"
+    ]
 
 
 def test_only_what_is_ready_and_billed_is_handed_over(shop: TriedShop) -> None:

@@ -8,17 +8,24 @@ import pytest
 
 from shopledger.acts import act, do, new_op_id, next_acts
 from shopledger.acts.declare import Outcome
-from shopledger.model import Job
+from shopledger.acts.releasing import end_stay
+from shopledger.model import Approval, Estimate, Job, Stay
 from shopledger.quantities.errors import LedgerError
 from shopledger.queries.job_standing import state_code_of
 from shopledger.queries.shapes import Preview, Subject
 from shopledger.queries.standing import last_stay
 from shopledger.rules.claims import claim_number
+from shopledger.store.unit import Writing
 from tests.helpers.shops import TriedShop
 
 
 def job_on(shop: TriedShop, instrument: int, **known: Any) -> int:
-    """Give the key of a job on an instrument, written as a record under the next claim number, with a deed to tell."""
+    """Give the key of a job on an instrument, written as a record under the next claim number, with a deed to tell.
+
+    What its days rest on is written with it: an estimate, an approval, the end of its stay.
+    """
+    if known.get("ready_on") or known.get("ending") == "collected":
+        known = {"ready_on": shop.today, "begun_on": shop.today, **known}
     with shop.ledger.write() as writing:
         writing.begin_act(op_id=new_op_id(), act="open_job_here", on=shop.today, by="the maker")
         stay = last_stay(writing, instrument)
@@ -33,9 +40,33 @@ def job_on(shop: TriedShop, instrument: int, **known: Any) -> int:
             **known,
         )
         writing.add(job)
+        _decided(writing, job)
+        if job.ending == "collected":
+            end_stay(writing, writing.session.get_one(Stay, stay.id), "returned", place="handed_over")
         writing.finish_act("job", job.id, {"subject": "job", "id": job.id, "changed": [], "papers": []})
         writing.commit()
         return job.id
+
+
+def _decided(writing: Writing, job: Job) -> None:
+    """Write what a job was estimated at, and whether that was approved."""
+    estimate = None
+    if job.estimated_on is not None:
+        estimate = writing.add(
+            Estimate(
+                number=writing.number("estimate"), job_id=job.id, n=1, made_on=job.estimated_on,
+                valid_until=job.estimated_on, hourly_rate=0, tax_basis="item", net_low=0, net_high=0, tax_low=0,
+                tax_high=0,
+            )
+        )  # fmt: skip
+    for given_on, up_to in ((job.approved_on, 500_00), (job.declined_on, 0)):
+        if given_on is not None:
+            writing.add(
+                Approval(
+                    job_id=job.id, estimate_id=None if estimate is None else estimate.id, given_by="Orla Fenn",
+                    given_on=given_on, how="counter", up_to=up_to,
+                )
+            )  # fmt: skip
 
 
 def with_settings(shop: TriedShop, **known: Any) -> None:
