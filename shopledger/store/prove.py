@@ -19,6 +19,7 @@ from shopledger.store.proof.deeds import prove_deeds, prove_records
 from shopledger.store.proof.estimates import prove_estimates
 from shopledger.store.proof.finding import Proof, Wrong
 from shopledger.store.proof.goods import prove_goods
+from shopledger.store.proof.job_days import prove_days_of_jobs
 from shopledger.store.proof.jobs import prove_jobs
 from shopledger.store.proof.journal import prove_journal
 from shopledger.store.proof.liens import prove_ends_of_jobs
@@ -54,6 +55,7 @@ CHECKS: tuple[tuple[str, Callable[[Proof], None]], ...] = (
     ("goods", prove_goods),
     ("estimate", prove_estimates),
     ("job", prove_jobs),
+    ("job", prove_days_of_jobs),
     ("job", prove_ends_of_jobs),
     ("payment", prove_payments),
     ("refund", prove_refunds),

@@ -10,6 +10,7 @@ import pytest
 from sqlalchemy import select
 
 from shopledger.acts.billing_ready import GoodsRow, WorkRow
+from shopledger.acts.estimating_forms import EstimateRow
 from shopledger.model import Job, JobBill, JobService, LienSale
 from shopledger.store.proof.finding import Wrong
 from shopledger.store.prove import prove
@@ -60,6 +61,39 @@ PLANTED = {
     "warranty of itself": ("job SET earlier_job_id = 4 WHERE id = 4", "earlier_job_id = 1"),
     "how a job ended": ("job SET ending = 'collected' WHERE id = 6", "ending = 'lien'"),
     "that a job ended": ("job SET ended_on = NULL WHERE id = 1", "ended_on = '{ended}'"),
+    "that a job ended as the stay goes on": ("job SET ending = 'stays' WHERE id = 1", "ending = 'collected'"),
+    "that it was lost": ("job SET ending = 'lost' WHERE id = 1", "ending = 'collected'"),
+    "when it left": ("stay SET ended_on = '2026-03-09' WHERE id = 1", "ended_on = '{ended}'"),
+    "how it left": ("stay SET ending = 'sold' WHERE id = 1", "ending = 'returned'"),
+    "that it is gone": (
+        "stay SET ended_on = '{ended}', ending = 'lost' WHERE id = 5",
+        "ended_on = NULL, ending = NULL",
+    ),
+    "another's stay": ("job SET stay_id = 6 WHERE id = 4", "stay_id = 4"),
+    "that it was handed over": ("job SET handed_to = 'x' WHERE id = 3", "handed_to = ''"),
+    "how what was declined left": (
+        "stay SET ending = 'sold' WHERE id = (SELECT stay_id FROM job WHERE id = 7)",
+        "ending = 'returned'",
+    ),
+    "when it was estimated": ("job SET estimated_on = '2026-03-01' WHERE id = 7", "estimated_on = '{ended}'"),
+    "that it was estimated": ("job SET estimated_on = NULL WHERE id = 7", "estimated_on = '{ended}'"),
+    "estimated by no estimate": ("job SET estimated_on = '{ended}' WHERE id = 1", "estimated_on = NULL"),
+    "the day of an estimate": ("estimate SET made_on = '2026-03-01' WHERE id = 1", "made_on = '{ended}'"),
+    "when it was approved": ("job SET approved_on = '2026-03-01' WHERE id = 1", "approved_on = '{ended}'"),
+    "that it was approved": ("job SET approved_on = NULL WHERE id = 1", "approved_on = '{ended}'"),
+    "approved by nobody": ("job SET approved_on = '{ended}' WHERE id = 3", "approved_on = NULL"),
+    "the day of an approval": ("approval SET given_on = '2026-03-01' WHERE id = 1", "given_on = '{ended}'"),
+    "an approval of nothing": ("approval SET up_to = 0 WHERE id = 1", "up_to = 50000"),
+    "when it was declined": ("job SET declined_on = '2026-03-01' WHERE id = 7", "declined_on = '{ended}'"),
+    "that it was declined": ("job SET declined_on = NULL WHERE id = 7", "declined_on = '{ended}'"),
+    "declined though estimated anew": ("job SET declined_on = '{ended}' WHERE id = 8", "declined_on = NULL"),
+    "begun though declined": ("job SET begun_on = '{ended}' WHERE id = 7", "begun_on = NULL"),
+    "ready and never begun": ("job SET begun_on = NULL WHERE id = 2", "begun_on = '{ended}'"),
+    "begun after it was ready": ("job SET begun_on = '2026-03-09' WHERE id = 2", "begun_on = '{ended}'"),
+    "billed and not ready": ("job SET ready_on = NULL WHERE id = 2", "ready_on = '{ended}'"),
+    "billed before it was ready": ("job SET ready_on = '2026-03-09' WHERE id = 2", "ready_on = '{ended}'"),
+    "collected and not ready": ("job SET ready_on = NULL WHERE id = 9", "ready_on = '{ended}'"),
+    "ready with a clock that runs": ("work_time SET minutes = NULL WHERE id = 1", "minutes = 40"),
     "a lien sale's price": ("lien_sale SET price = price + 1 WHERE id = 1", "price = price - 1"),
     "a lien sale's costs": ("lien_sale SET costs = costs + 1 WHERE id = 1", "costs = costs - 1"),
     "what was due": ("lien_sale SET due = due + 1 WHERE id = 1", "due = due - 1"),
@@ -86,6 +120,10 @@ def jobs_wrong(shop: TriedShop) -> list[Wrong]:
 
 def work(amount: str) -> WorkRow:
     return WorkRow(kind="labour", what="Seam glued", amount=eur(amount))
+
+
+def estimated(amount: str) -> EstimateRow:
+    return EstimateRow(what="Seam glued", amount=eur(amount))
 
 
 def full(shop: TriedShop) -> dict[str, object]:
@@ -125,7 +163,18 @@ def full(shop: TriedShop) -> dict[str, object]:
     shop.act("bill_job", job_id=uncollected, lines=(work("310.00"),))
     shop.act("sell_for_lien", job_id=uncollected, price=eur("900.00"), costs=eur("40.00"), sold_to="Hull and Keel",
              by_what_right="three letters, notice of sale")  # fmt: skip
-    assert [client, owners, own, warranty, wrong, uncollected] == [1, 2, 3, 4, 5, 6]
+    declined, anew = left(shop), left(shop)
+    for one in (declined, anew):
+        shop.act("estimate_job", job_id=one, lines=(estimated("80.00"),), hourly_rate=eur("60.00"))
+        shop.act("decline_job", job_id=one, given_by="Ida Skerry")
+    shop.act("return_declined", job_id=declined, handed_to="Ida Skerry")
+    shop.act("estimate_job", job_id=anew, lines=(estimated("60.00"),), hourly_rate=eur("60.00"))
+    unbilled = ready(shop, left(shop), "500.00")
+    shop.act("bill_job", job_id=unbilled, lines=(work("20.00"),))
+    shop.act("collect_job", job_id=unbilled, handed_to="Ida Skerry", owing_agreed="by May, signed")
+    shop.act("take_back_bill", job_id=unbilled, why="mistyped")
+    jobs = [client, owners, own, warranty, wrong, uncollected, declined, anew, unbilled]
+    assert jobs == [1, 2, 3, 4, 5, 6, 7, 8, 9]
     with shop.ledger.read() as reading:
         ask = reading.session.get_one
         return {

@@ -1,13 +1,23 @@
-"""The ends of jobs proved: each has its day and its way, and a sale for what was owed was shared out as recorded."""
+"""The ends of jobs proved: each agrees with its stay, and a sale for what was owed was shared out as recorded."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import exists, func, select
 
-from shopledger.model import Job, JobBill, LienSale, Payment, Sale, Settlement, SettlementShare
+from shopledger.model import (
+    Job,
+    JobBill,
+    LienSale,
+    Payment,
+    Sale,
+    SaleLine,
+    Settlement,
+    SettlementShare,
+    Stay,
+)
 from shopledger.quantities.words import N_
 from shopledger.rules.uncollected import lien_split
 from shopledger.store.proof.finding import Proof, summed
@@ -16,7 +26,23 @@ from shopledger.store.proof.finding import Proof, summed
 def prove_ends_of_jobs(proof: Proof) -> None:
     """Go through the jobs that ended, and through every sale for what was owed."""
     sold = {row.job_id: row for row in proof.rows(select(*LienSale.__table__.c).order_by(LienSale.id))}
-    jobs = select(Job.id, Job.number, Job.ended_on, Job.ending).order_by(Job.id)
+    jobs = (
+        select(
+            Job.id,
+            Job.number,
+            Job.ended_on,
+            Job.ending,
+            Job.handed_to,
+            Stay.ended_on.label("left_on"),
+            Stay.ending.label("left_how"),
+            (Stay.instrument_id == Job.instrument_id).label("is_its"),
+            exists()
+            .where(SaleLine.stay_id == Stay.id, SaleLine.returned_on.is_not(None))
+            .label("was_taken_back"),
+        )
+        .join(Stay, Stay.id == Job.stay_id)
+        .order_by(Job.id)
+    )
     posted = proof.posted(LienSale.job_id, LienSale.entry_id)
     covered = proof.pairs(
         select(Payment.job_id, func.sum(Payment.minor))
@@ -34,9 +60,38 @@ def prove_ends_of_jobs(proof: Proof) -> None:
             proof.wrong(
                 "job", job.number, N_("{job} has ended, but not how it ended, or otherwise."), job=job.number
             )
+        if not _agrees(job):
+            proof.wrong(
+                "job",
+                job.number,
+                N_("{job}: how it ended doesn't agree with the stay it was done in."),
+                job=job.number,
+            )
         if job.id in sold:
             _prove_sale(proof, job.number, sold[job.id], posted.get(job.id, {}), held.get(job.id, {}),
                         int(covered.get(job.id, 0)), buyers.get(job.id))  # fmt: skip
+
+
+LEFT = {"collected": "returned", "lien": "sold", "lost": "lost"}
+"""How a stay ended with a job, by how the job ended; otherwise it went on, or had ended before.
+
+That it had ended before stands in ledgers from a time when what a job was open on could be let go.
+"""
+
+
+def _agrees(job: Any) -> bool:
+    """Tell whether a job's end and that of its stay fit: where it left with the job, both end alike on one day."""
+    if not job.is_its:
+        return False
+    named = bool(job.handed_to.strip())
+    if job.ended_on is None:
+        return not named and job.left_how != "lost"  # a loss ends every job of its stay
+    # What was declined goes back against a name, unless it stays with the shop anyhow.
+    wanted = "returned" if job.ending == "declined" and named else LEFT.get(job.ending)
+    if wanted is None:
+        return not named
+    # A sale that is taken back takes its stay up again, also one that had ended.
+    return job.was_taken_back or (job.left_on, job.left_how) == (job.ended_on, wanted)
 
 
 def _held(proof: Proof) -> Mapping[int, Mapping[int, int]]:
