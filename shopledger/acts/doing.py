@@ -134,7 +134,7 @@ def done_before(reading: Reading, op_id: str, act: str | None = None) -> Outcome
 
     Raises: Bug: the id belongs to another act.
     """
-    row = reading.session.execute(_DONE, {"op_id": op_id}).first()
+    row = reading.rows(_DONE, {"op_id": op_id}).first()
     if row is None:
         return None
     if act is not None and row[0] != act:

@@ -233,7 +233,7 @@ def agreement_in_force(reading: Reading, stay_id: int) -> AgreementNow | None:
 
 def asking_price(reading: Reading, stay_id: int) -> Money | None:
     """Give the asking price of a stay: its newest price, else that of its newest terms; None where none was set."""
-    asking = reading.session.scalar(_LAST_PRICE, {"stay": stay_id})
+    asking = reading.rows(_LAST_PRICE, {"stay": stay_id}).scalar()
     if asking is None:
         agreed = last_agreement(reading, stay_id)
         asking = None if agreed is None else agreed.terms.asking
@@ -281,7 +281,7 @@ def last_stay(reading: Reading, instrument_id: int) -> StayNow | None:
 def hold_in_force(reading: Reading, stay_id: int) -> HoldNow | None:
     """Give the hold on a stay that nobody has ended, also one whose day is over; None where there is none."""
     found = reading.once(
-        ("hold", stay_id), lambda: reading.session.execute(_HOLD_IN_FORCE, {"stay": stay_id}).first()
+        ("hold", stay_id), lambda: reading.rows(_HOLD_IN_FORCE, {"stay": stay_id}).first()
     )
     return None if found is None else HoldNow(*found)
 

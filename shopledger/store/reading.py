@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Mapping
 from functools import cache
 from types import TracebackType
 from typing import TYPE_CHECKING, Any, Self, TypeVar, cast
 
-from sqlalchemy import Engine, Select, bindparam, select
+from sqlalchemy import CursorResult, Engine, Executable, Select, bindparam, select
 from sqlalchemy.orm import Session
 from sqlalchemy.orm.util import identity_key
 
@@ -73,6 +73,10 @@ class Reading:
         # Past `Session.get`, which puts its question together each time.
         return self.session.scalars(_by_key(record), {"key": key}).first() if held is None else held
 
+    def rows(self, question: Executable, values: Mapping[str, object]) -> CursorResult[*tuple[Any, ...]]:
+        """Give the answer to a question for columns, past the session, which would look for records in it each time."""
+        return self.session.connection().execute(question, values)
+
     def once(self, what: Hashable, ask: Callable[[], T]) -> T:
         """Give the answer to a question that several steps of a unit ask; it is asked anew after something was written.
 
@@ -86,7 +90,7 @@ class Reading:
         """Give the number and hash of the last entry, the anchor of papers; nought and the first hash before any."""
         from shopledger.rules.journal import FIRST_HASH
 
-        row = self.session.execute(_last_seal()).first()
+        row = self.rows(_last_seal(), {}).first()
         return (int(row[0]), str(row[1])) if row else (0, FIRST_HASH)
 
     def __enter__(self) -> Self:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import Engine, bindparam, event, func, insert, select, update
+from sqlalchemy import CursorResult, Engine, Executable, bindparam, event, func, insert, select, update
 from sqlalchemy.orm import Session, UOWTransaction
 
 from shopledger.model import Account, Change, Counter, Deed, Entry, Person, Posting, Seal, tables
@@ -84,6 +84,11 @@ class Writing(Reading):
         """Give the answer as `Reading.once`; what waits to be written is written first, as before every question."""
         self.session.flush()
         return super().once(what, ask)
+
+    def rows(self, question: Executable, values: Mapping[str, object]) -> CursorResult[*tuple[Any, ...]]:
+        """Give the answer as `Reading.rows`; what waits to be written is written first, as before every question."""
+        self.session.flush()
+        return super().rows(question, values)
 
     def _session(self, engine: Engine) -> Session:
         del engine
@@ -225,7 +230,7 @@ class Writing(Reading):
         """Write the deed with its changes and refresh what it can be found by."""
         self.session.flush()
         refresh_words(self.session, self.recorder.touched, self.recorder.new)
-        before = self.session.execute(_LAST_DEED).first()
+        before = self.rows(_LAST_DEED, {}).first()
         number, last_hash = (int(before[0]) + 1, str(before[1])) if before else (1, FIRST_HASH)
         last_change = int(before[2] or 0) if before else 0
         told = json.dumps(outcome, sort_keys=True, ensure_ascii=False)
