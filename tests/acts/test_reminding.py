@@ -71,18 +71,20 @@ def test_a_letter_is_told_before_it_is_written(shop: TriedShop) -> None:
     assert [line.label for line in preview_of(shop, "remind", job_id=job).lines][2] == "Written before"
 
 
-def test_what_was_declined_is_reminded_of_too(shop: TriedShop) -> None:
+def test_what_was_declined_is_reminded_of_too(any_shop: TriedShop) -> None:
+    shop = any_shop
     job = left(shop)
     shop.act("decline_job", job_id=job, given_by="Ida Skerry")
     shop.pass_days(30)
-    done = shop.act("remind", job_id=job)
+    done = twice(shop, "remind", job_id=job)
     assert in_order(
         read_back(shop, done.papers[0]), "30 days after the work was declined", "Nothing is to be paid"
     )
     assert "Nothing is owed" in refused(shop, Refused, None, "sell_for_lien", job_id=job, **SOLD)
 
 
-def test_only_what_waits_is_reminded_of(shop: TriedShop) -> None:
+def test_only_what_waits_is_reminded_of(any_shop: TriedShop) -> None:
+    shop = any_shop
     refused(shop, NotFound, None, "remind", job_id=999)
     job = left(shop)
     shop.pass_days(40)
@@ -175,11 +177,12 @@ def test_what_the_price_does_not_reach_is_still_owed(
         shop.pay(sale)
 
 
-def test_several_owners_share_what_is_left(shop: TriedShop) -> None:
+def test_several_owners_share_what_is_left(any_shop: TriedShop) -> None:
+    shop = any_shop
     shares = (row(shop.owner, "1/3"), row(shop.other, "2/3"))
     job = ready(shop, left(shop, client_id=shop.owner, owners=shares), "500.00")
     bill(shop, job, work("310.00"))
-    shop.act("sell_for_lien", job_id=job, **{**SOLD, "price": eur("900.01")})
+    twice(shop, "sell_for_lien", job_id=job, **{**SOLD, "price": eur("900.01")})
     assert (shop.owed(shop.owner)[1], shop.owed(shop.other)[1]) == (18334, 36667)
 
 
@@ -192,7 +195,8 @@ def test_a_new_buyer_is_added_once(shop: TriedShop) -> None:
         assert len(reading.session.scalars(select(Person).where(Person.name == "Wil Dray")).all()) == 1
 
 
-def test_what_is_refused(shop: TriedShop) -> None:
+def test_what_is_refused(any_shop: TriedShop) -> None:
+    shop = any_shop
     job = billed(shop, "310.00")
     refused(shop, NotFound, None, "sell_for_lien", **{**SOLD, "job_id": 999})
     refused(shop, Typed, "price", "sell_for_lien", job_id=job, **{**SOLD, "price": eur("0.00")})
@@ -209,7 +213,8 @@ def test_what_is_refused(shop: TriedShop) -> None:
     assert "Nothing is owed" in refused(shop, Refused, None, "sell_for_lien", job_id=job, **SOLD)
 
 
-def test_nothing_that_the_shop_owns_part_of_is_sold_so(shop: TriedShop) -> None:
+def test_nothing_that_the_shop_owns_part_of_is_sold_so(any_shop: TriedShop) -> None:
+    shop = any_shop
     shares = (row(shop.player, "1/2"), row(shop.shop_person, "1/2"))
     job = ready(shop, left(shop, owners=shares), "500.00")
     bill(shop, job, work("310.00"))
