@@ -9,8 +9,11 @@ from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.describing import MeasureRow, instrument_of, record_measures
 from shopledger.acts.papers import leave_paper
 from shopledger.model import Instrument, Job, SetupString
+from shopledger.quantities.densities import read_density
 from shopledger.quantities.errors import NotFound, Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
+from shopledger.quantities.forces import read_force
+from shopledger.quantities.lengths import Length
 from shopledger.quantities.words import N_, _
 from shopledger.queries.setup import STAGES
 from shopledger.queries.shapes import Subject
@@ -26,6 +29,13 @@ class StringRow:
     pitch: str = ask(Field(N_("Pitch"), required=True, help=N_("Such as A4 or G2.")))
     what: str = ask(Field(N_("String"), help=N_("What it is made of; no brand.")), default="")
     gauge: str = ask(Field(N_("Gauge"), help=N_("As the packet says, or in mm.")), default="")
+    density: str = ask(Field(N_("A metre weighs"), help=N_("Such as 0.45 g/m.")), default="")
+    tension: str = ask(
+        Field(N_("… or its tension"), help=N_("As the packet says: 58.8 N, 6 kgf or 13.2 lbf.")), default=""
+    )
+    at_length: Length | None = ask(
+        Field(N_("… known at"), Kind.LENGTH, help=N_("The string length at which it has that tension."))
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -104,10 +114,36 @@ def record_strings(
                 pitch=pitch,
                 what=row.what,
                 gauge=row.gauge,
+                **_weight(row, f"strings[{n}]"),
                 taken_on=writing.on,
             )
         )
     writing.session.flush()
+
+
+def _weight(row: StringRow, path: str) -> dict[str, int | None]:
+    """Give what a metre of a string weighs, or its tension at a length, as they are kept.
+
+    Raises: Typed: both are given, a tension without its length or a length without a tension, or a figure can't be so.
+    """
+    density, tension = (row.density or "").strip(), (row.tension or "").strip()
+    if density and tension:
+        raise Typed(
+            N_("Either what a metre weighs or its tension: take one of the two away."),
+            field=f"{path}.tension",
+        )
+    if bool(tension) != (row.at_length is not None):
+        raise Typed(
+            N_(
+                "A tension and the string length at which it is known belong together: write both or neither."
+            ),
+            field=f"{path}.at_length" if tension else f"{path}.tension",
+        )
+    return {
+        "ug_per_m": read_density(density, field=f"{path}.density") if density else None,
+        "tension_mn": round(read_force(tension, field=f"{path}.tension") * 1000) if tension else None,
+        "tension_at_nm": None if row.at_length is None else row.at_length.nm,
+    }
 
 
 def run_record_setup(writing: Writing, form: RecordSetup) -> Outcome:

@@ -28,11 +28,13 @@ class Goal:
     place: str = ""
     act: AnyAct | None = None
     subject: tuple[Subject, int] | None = None
+    strings: bool = False
+    """Whether it is the page that reckons strings and bridge."""
 
     @property
     def leads(self) -> bool:
         """Whether there is anywhere to go."""
-        return bool(self.place) or self.act is not None or self.subject is not None
+        return self.strings or bool(self.place) or self.act is not None or self.subject is not None
 
 
 class GoTo(QFrame):

@@ -45,6 +45,8 @@ class SheetView(QScrollArea):
     """(act, what was dropped): files for the act that adds photographs."""
     mark_wanted = Signal(object)
     """A mark on the history was opened."""
+    strings_wanted = Signal(int)
+    """The strings and the bridge of what this sheet is about, an instrument, are to be reckoned, by its id."""
     comparison_wanted = Signal(int)
     """Others are to be set beside what this sheet is about, an instrument, by its id."""
 
@@ -134,7 +136,7 @@ class SheetView(QScrollArea):
         self.photograph_wanted.emit(self.sheet.photographs, 0)
 
     def _add_acts(self) -> None:
-        if not self.acts:
+        if not self.acts and not self.sheet.strung:
             return
         row = QWidget()
         flow = Flow(row, across=8, down=8)
@@ -148,6 +150,12 @@ class SheetView(QScrollArea):
             flow.addWidget(made)
         self._box.addSpacing(16)
         self._box.addWidget(row)
+        if self.sheet.strung:
+            strings = button(_("Strings and bridge"), "strings")
+            strings.setToolTip(_("Tension, angle and load, reckoned; Ctrl+Shift+G"))
+            strings.setAccessibleDescription(_("Tension, angle and load, reckoned"))
+            strings.clicked.connect(lambda: self.strings_wanted.emit(self.sheet.id))
+            flow.addWidget(strings)
 
     def _add_history(self) -> None:
         history = self.sheet.history

@@ -97,6 +97,7 @@ class Side(QStackedWidget):
         view.act_wanted.connect(self.open_act)
         view.paper_wanted.connect(self.open_paper)
         view.mark_wanted.connect(self.on_mark_opened)
+        view.strings_wanted.connect(self.open_strings)
         view.photograph_wanted.connect(self.open_photograph)
         view.files_dropped.connect(self.on_files_dropped)
         view.comparison_wanted.connect(self.open_comparison)
@@ -185,6 +186,22 @@ class Side(QStackedWidget):
         from shopledger.desk.draft_view import DraftView
 
         if self.top is not form:
+    def open_strings(self, instrument_id: int = 0) -> None:
+        """Lay the page on top that reckons strings and bridge, with what is known of an instrument, if one is told."""
+        from shopledger.desk.strings_view import StringsView
+
+        known: Mapping[str, object] = {}
+        about = ""
+        try:
+            if instrument_id:
+                with self.shop.ledger.read() as reading:
+                    known = self.shop.strings_of(reading, instrument_id)
+                about = self._sheet.sheet.title if self._sheet is not None else ""
+        except LedgerError as error:
+            self.said.emit(sentence(error, self.shop.ledger.manners))
+            return
+        self._push(StringsView(self.shop, known, about))
+
             return
         try:
             view = DraftView(drafts, _(form.act.text))

@@ -89,6 +89,8 @@ class Frame(QWidget):
         find.activated.connect(self.on_find_wanted)
         go = QShortcut("Ctrl+K", self)
         go.activated.connect(self.on_goto_wanted)
+        reckon = QShortcut("Ctrl+Shift+G", self)
+        reckon.activated.connect(self.on_strings_wanted)
         work.began.connect(self.on_work_began)
         work.stepped.connect(self.on_work_stepped)
         work.ended.connect(self.on_work_ended)
@@ -306,9 +308,21 @@ class Frame(QWidget):
         if isinstance(self.shown, Place):
             self.shown.focus_search()
 
+    def on_strings_wanted(self) -> None:
+        """Reckon the strings of the instrument whose page is shown, or of none."""
+        here, instrument = self.shown, 0
+        if isinstance(here, Place) and here.side.subject is not None:
+            subject, key = here.side.subject
+            instrument = key if subject is Subject.INSTRUMENT else 0
+        if not isinstance(here, Place):
+            here = self.show_place("stock")
+        assert isinstance(here, Place)
+        here.side.open_strings(instrument)
+
     def on_goto_wanted(self) -> None:
         """Open the line to go anywhere from."""
         goals = [Goal(_(text), f"Ctrl+{n + 1}", place=name) for n, (name, text) in enumerate(PLACES)]
+        goals.append(Goal(_("Strings and bridge"), "Ctrl+Shift+G", strings=True))
         try:
             with self.shop.ledger.read() as reading:
                 acts = list(self.shop.next_acts(reading, Subject.SHOP, 0))
@@ -330,7 +344,9 @@ class Frame(QWidget):
 
     def on_goal_chosen(self, goal: Goal) -> None:
         """Go to a place or a thing, or open the form of an act."""
-        if goal.subject is not None:
+        if goal.strings:
+            self.on_strings_wanted()
+        elif goal.subject is not None:
             self.open_subject(*goal.subject)
         elif goal.act is None:
             self.show_place(goal.place)

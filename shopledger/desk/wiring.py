@@ -68,6 +68,7 @@ def wire(ledger: Ledger) -> Shop:
         beside=_beside,
         facts=_facts,
     )
+        strings_of=_strings_of,
 
 
 def _stock() -> tuple[Table, ...]:
@@ -192,6 +193,12 @@ def _facts(reading: Reading) -> Sheet:
 
 def _find_people(reading: Reading, words: str, limit: int) -> Sequence[tuple[int, str]]:
     from shopledger.queries.pickers import find_people
+def _strings_of(reading: Reading, key: int) -> Mapping[str, object]:
+    from shopledger.queries import strings
+
+    return strings.known_of_strings(reading, key)
+
+
 
     return [(one.id, one.words) for one in find_people(reading, words, limit)]
 

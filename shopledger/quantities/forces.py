@@ -2,7 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from enum import StrEnum
+
+from shopledger.quantities.errors import Typed
+from shopledger.quantities.manners import PLAIN, Manners
+from shopledger.quantities.numbers import brief
+from shopledger.quantities.words import N_
 
 STANDARD_GRAVITY = 9.80665
 """Metres per second squared, exactly: 3rd General Conference on Weights and Measures, 1901."""
@@ -38,3 +44,38 @@ def in_newtons(force: float, unit: ForceUnit) -> float:
 def newtons_in(newtons: float, unit: ForceUnit) -> float:
     """Give a force in newtons in that unit."""
     return newtons / NEWTONS[unit]
+
+
+_TYPED = re.compile(r"(?P<number>[0-9]{1,6}(?:[.,][0-9]{1,6})?)\s?(?P<unit>[a-z]+)?\.?", re.ASCII)
+_CALLED = {
+    "n": ForceUnit.NEWTON,
+    "kgf": ForceUnit.KILOGRAM_FORCE,
+    "kp": ForceUnit.KILOGRAM_FORCE,
+    "kg": ForceUnit.KILOGRAM_FORCE,
+    "lbf": ForceUnit.POUND_FORCE,
+    "lb": ForceUnit.POUND_FORCE,
+    "lbs": ForceUnit.POUND_FORCE,
+}
+"""What each unit is called where a force is typed: the trade says kilograms and pounds of a tension."""
+
+
+def read_force(
+    text: str, default: ForceUnit = ForceUnit.NEWTON, manners: Manners = PLAIN, *, field: str = "force"
+) -> float:
+    """Read a force as people type it: `58.8`, `58,8 N`, `6 kgf`, `13.2 lb`.
+
+    Units:  newtons; a figure without a unit is in `default`.
+    Raises: Typed: it is no force, or is nothing.
+    """
+    match = _TYPED.fullmatch(" ".join(text.split()).lower())
+    unit = None if match is None else _CALLED.get(match["unit"], default if not match["unit"] else None)
+    if match is None or unit is None:
+        raise Typed(
+            N_("“{text}” is no force. Write it as 58.8 N, as 6 kgf or as 13.2 lbf."),
+            field=field,
+            text=brief(text),
+        )
+    force = in_newtons(float(match["number"].replace(",", ".")), unit)
+    if not force:
+        raise Typed(N_("“{text}” has to be above 0."), field=field, text=brief(text))
+    return force

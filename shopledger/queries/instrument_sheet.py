@@ -17,6 +17,7 @@ from shopledger.model import (
     Terms,
     field_of,
 )
+from shopledger.model.instruments import INSTRUMENT_KINDS
 from shopledger.quantities.showing import show_amount, show_rate
 from shopledger.quantities.words import N_, _, count_words
 from shopledger.queries.condition import reports_of
@@ -53,6 +54,7 @@ TITLES = {
     "labelled": N_("{kind} labelled {maker}"),
 }
 """How the standing of a maker's name is said in a title."""
+STRUNG = frozenset(kind for kind, _words in INSTRUMENT_KINDS) - {"bow", "case", "other"}
 IN_HEAD = ("number", "kind")
 """Fields that the head of the page always shows."""
 
@@ -99,6 +101,7 @@ def sheet(reading: Reading, id: int) -> Sheet:
         line=line_of(row),
         standing=Teller(reading).tell(stay),
         state=state_now(stay, hold),
+        strung=row.kind in STRUNG,
         groups=(
             Group(N_("What it is"), facts_of(reading, Instrument, row, without=IN_HEAD)),
             Group(N_("Measurements"), measure_facts(reading, id, row.kind), measured=True),

@@ -13,6 +13,7 @@ from shopledger.quantities.measured import Measured, difference_words, kept, mea
 from shopledger.quantities.words import N_, _
 from shopledger.queries.readings import in_order
 from shopledger.queries.shapes import Fact, Group
+from shopledger.queries.strings import known_words
 from shopledger.rules.measures import measure_label
 
 if TYPE_CHECKING:
@@ -112,14 +113,16 @@ def setup_of(reading: Reading, job_id: int) -> SetupSheet:
 
 
 def _strings(reading: Reading, of: ColumnElement[bool]) -> tuple[SetupStringPair, ...]:
-    rows = reading.session.execute(
-        select(SetupString.n, SetupString.stage, SetupString.pitch, SetupString.what, SetupString.gauge)
-        .where(of)
-        .order_by(SetupString.id)
-    )
-    on = {(n, stage): StringOn(pitch, what, gauge) for n, stage, pitch, what, gauge in rows}
+    rows = reading.session.scalars(select(SetupString).where(of).order_by(SetupString.id))
+    on = {(row.n, row.stage): StringOn(row.pitch, row.what, _gauge(reading, row)) for row in rows}
     places = sorted({n for n, _stage in on})
     return tuple(SetupStringPair(n, on.get((n, "before")), on.get((n, "after"))) for n in places)
+
+
+def _gauge(reading: Reading, row: SetupString) -> str:
+    """Give the gauge of a string, with what a metre of it weighs, or its tension and the length it is known at."""
+    words = known_words(row, reading.ledger.manners)
+    return ", ".join(part for part in (row.gauge, words) if part)
 
 
 def setups_of(reading: Reading, instrument_id: int) -> tuple[Group, ...]:

@@ -301,6 +301,8 @@ class Sheet:
     money_title: str = ""
     papers: tuple[PaperRow, ...] = ()
     photographs: tuple[Shot, ...] = ()
+    strung: bool = False
+    """Whether it has strings over a bridge, which can be reckoned."""
     """The first of them stands at the head."""
     history: History = field(default_factory=History)
 
