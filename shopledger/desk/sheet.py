@@ -148,14 +148,14 @@ class SheetView(QScrollArea):
                 made.setShortcut(act.shortcut)
             made.clicked.connect(lambda _checked=False, act=act: self.act_wanted.emit(act))
             flow.addWidget(made)
-        self._box.addSpacing(16)
-        self._box.addWidget(row)
         if self.sheet.strung:
             strings = button(_("Strings and bridge"), "strings")
             strings.setToolTip(_("Tension, angle and load, reckoned; Ctrl+Shift+G"))
             strings.setAccessibleDescription(_("Tension, angle and load, reckoned"))
             strings.clicked.connect(lambda: self.strings_wanted.emit(self.sheet.id))
             flow.addWidget(strings)
+        self._box.addSpacing(16)
+        self._box.addWidget(row)
 
     def _add_history(self) -> None:
         history = self.sheet.history

@@ -82,11 +82,11 @@ class Shop:
     """An instrument as it is now, for a column of a comparison."""
     beside: Callable[[Reading, Sequence[Wanted], Sequence[int]], Comparison]
     """(reading, columns, carried with each): instruments side by side."""
+    strings_of: Callable[[Reading, int], Mapping[str, object]]
+    """What is known of an instrument's strings and bridge, by the names of the inputs that reckon them."""
     facts: Callable[[Reading], Sheet]
     """The shop's own page: its name, address, currency, tax."""
 
-    strings_of: Callable[[Reading, int], Mapping[str, object]]
-    """What is known of an instrument's strings and bridge, by the names of the inputs that reckon them."""
     def act(self, name: str) -> AnyAct | None:
         """Give the act of that name, or None where there is none."""
         return next((one for one in self.acts() if one.name == name), None)

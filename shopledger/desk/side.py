@@ -172,20 +172,6 @@ class Side(QStackedWidget):
             return
         self._push(view)
 
-    def on_files_dropped(self, act: AnyAct, dropped: QMimeData) -> None:
-        """Open the form that adds photographs to what is shown, with those that were dropped."""
-        from shopledger.desk.pictures_input import PicturesInput
-
-        form = self.open_act(act)
-        if form is not None:
-            for made in form.findChildren(PicturesInput)[:1]:
-                made.add_dropped(dropped)
-
-    def on_drafts_drawn(self, form: ActForm, drafts: Sequence[Draft]) -> None:
-        """Lay the papers an act would leave over its form, unless something else lies there by now."""
-        from shopledger.desk.draft_view import DraftView
-
-        if self.top is not form:
     def open_strings(self, instrument_id: int = 0) -> None:
         """Lay the page on top that reckons strings and bridge, with what is known of an instrument, if one is told."""
         from shopledger.desk.strings_view import StringsView
@@ -202,6 +188,20 @@ class Side(QStackedWidget):
             return
         self._push(StringsView(self.shop, known, about))
 
+    def on_files_dropped(self, act: AnyAct, dropped: QMimeData) -> None:
+        """Open the form that adds photographs to what is shown, with those that were dropped."""
+        from shopledger.desk.pictures_input import PicturesInput
+
+        form = self.open_act(act)
+        if form is not None:
+            for made in form.findChildren(PicturesInput)[:1]:
+                made.add_dropped(dropped)
+
+    def on_drafts_drawn(self, form: ActForm, drafts: Sequence[Draft]) -> None:
+        """Lay the papers an act would leave over its form, unless something else lies there by now."""
+        from shopledger.desk.draft_view import DraftView
+
+        if self.top is not form:
             return
         try:
             view = DraftView(drafts, _(form.act.text))

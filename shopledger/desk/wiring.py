@@ -66,9 +66,9 @@ def wire(ledger: Ledger) -> Shop:
         kind_of=_kind_of,
         as_wanted=_as_wanted,
         beside=_beside,
+        strings_of=_strings_of,
         facts=_facts,
     )
-        strings_of=_strings_of,
 
 
 def _stock() -> tuple[Table, ...]:
@@ -185,6 +185,12 @@ def _beside(reading: Reading, wanted: Sequence[Wanted], with_it: Sequence[int]) 
     return comparing.compare(reading, wanted, with_it)
 
 
+def _strings_of(reading: Reading, key: int) -> Mapping[str, object]:
+    from shopledger.queries import strings
+
+    return strings.known_of_strings(reading, key)
+
+
 def _facts(reading: Reading) -> Sheet:
     from shopledger.queries import shop_sheet
 
@@ -193,12 +199,6 @@ def _facts(reading: Reading) -> Sheet:
 
 def _find_people(reading: Reading, words: str, limit: int) -> Sequence[tuple[int, str]]:
     from shopledger.queries.pickers import find_people
-def _strings_of(reading: Reading, key: int) -> Mapping[str, object]:
-    from shopledger.queries import strings
-
-    return strings.known_of_strings(reading, key)
-
-
 
     return [(one.id, one.words) for one in find_people(reading, words, limit)]
 

@@ -299,10 +299,10 @@ class Sheet:
     groups: tuple[Group, ...] = ()
     money: tuple[Line, ...] = ()
     money_title: str = ""
-    papers: tuple[PaperRow, ...] = ()
-    photographs: tuple[Shot, ...] = ()
     strung: bool = False
     """Whether it has strings over a bridge, which can be reckoned."""
+    papers: tuple[PaperRow, ...] = ()
+    photographs: tuple[Shot, ...] = ()
     """The first of them stands at the head."""
     history: History = field(default_factory=History)
 
