@@ -84,7 +84,8 @@ class BridgePicture(QWidget):
         painter.drawLine(QLineF(QPointF(nut.x(), foot.y()), QPointF(tail.x(), foot.y())))
         for end in (nut, tail):
             painter.drawLine(QLineF(end, QPointF(end.x(), foot.y())))
-        painter.setPen(QPen(QColor(palette.varnish), 4, c=Qt.PenCapStyle.FlatCap))
+        # Pale and broad, so that the arrow of the load, which mostly lies along it, stands out.
+        painter.setPen(QPen(palette.wash(palette.varnish, 0.4), 8, c=Qt.PenCapStyle.FlatCap))
         painter.drawLine(QLineF(top, foot))
         painter.setPen(QPen(QColor(palette.ink), 1.5))
         painter.drawLine(QLineF(nut, top))

@@ -75,8 +75,13 @@ def _setup(teller: Teller, key: str, stage: str, figures: str, strings: tuple[St
 
 
 _STEEL = tuple(
-    StringRow(pitch=pitch, what=what, gauge="medium")
-    for pitch, what in (("A3", "steel"), ("D3", "steel"), ("G2", "steel, wound"), ("C2", "steel, wound"))
+    StringRow(pitch=pitch, what=what, gauge="medium", tension=pulls, at_length=read_length("690 mm"))
+    for pitch, what, pulls in (
+        ("A3", "steel", "160 N"),
+        ("D3", "steel", "138 N"),
+        ("G2", "steel, wound", "135 N"),
+        ("C2", "steel, wound", "133 N"),
+    )
 )
 
 
@@ -144,6 +149,8 @@ def from_intake_to_collection(teller: Teller) -> Thread:
         "add_job_pictures", job_id=job, caption="The bridge, cut", pictures=(draw("cello", "honey", 4),)
     )
     _setup(teller, "ida", "after", "692 mm, 91 mm, 8 mm, 5.5 mm, 47 mm, 118 mm, 80.5 mm, 5 mm", _STEEL)
+    angle = MeasureRow(measure="string_angle", value="154.5")
+    teller.do("measure", instrument_id=teller.instrument_of_job(job), measures=(angle,))
     _ready(teller, "ida")
     yield day("2025-09-25")
     _bill(

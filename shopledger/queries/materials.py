@@ -292,11 +292,16 @@ def materials_of(reading: Reading, instrument_id: int) -> tuple[Group, ...]:
 
 
 def _component_fact(one: Component, evidence: str) -> Fact:
-    named = ", ".join(part for part in (one.material, one.species) if part) or _("species unknown")
-    if not one.is_certain and (one.species or one.material):
-        named = _("{named} (not certain)").format(named=named)
     behind = "; ".join(part for part in (one.mass_typed, evidence) if part)
-    return Fact(capital(component_words(one.component)), named, behind)
+    return Fact(capital(component_words(one.component)), made_of(one), behind)
+
+
+def made_of(one: Component) -> str:
+    """Give what a component is made of in words: material, species, and that this isn't certain where it isn't."""
+    named = ", ".join(part for part in (one.material, one.species) if part)
+    if not named:
+        return _("species unknown")
+    return named if one.is_certain else _("{named} (not certain)").format(named=named)
 
 
 def capital(words: str) -> str:

@@ -327,6 +327,20 @@ def test_before_a_trial_abroad_and_on_its_agreement_the_materials_are_told(any_s
     )
 
 
+def test_a_bill_of_sale_says_what_the_thing_is_made_of(shop: TriedShop) -> None:
+    shop.pass_days(30)
+    shop.act("set_country", country="PT")
+    buyer = shop.person("Nils Holm", country="CH")
+    outcome = shop.with_papers("sell", buyer_id=buyer, lines=(shop.line(for_sale(shop), "900.00", "own"),))
+    with shop.ledger.read() as reading:
+        papers = {one.kind: one.id for one in (reading.session.get_one(Paper, key) for key in outcome.papers)}
+    assert in_order(
+        text_of(paper_bytes(shop.ledger, papers["bill_of_sale"])),
+        *("Materials", "Bow stick", "pernambuco, Paubrasilia echinata"),
+        *("Protected materials, sale abroad: may need papers", "What is unknown is not thereby free"),
+    )
+
+
 def test_the_statement_is_a_paper(any_shop: TriedShop) -> None:
     shop = any_shop
     shop.act("set_country", country="US-MA")

@@ -5,19 +5,22 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from sqlalchemy import select
 
 from shopledger.acts import act, new_op_id
 from shopledger.acts.describing import MeasureRow
 from shopledger.acts.doing import commit_act
 from shopledger.acts.owning import OwnerRow
 from shopledger.acts.setting_up import StringRow
+from shopledger.model import SetupString
 from shopledger.quantities.errors import NotFound, Refused, Typed
 from shopledger.quantities.lengths import read_length
 from shopledger.queries.instrument_sheet import sheet
 from shopledger.queries.papers import paper_bytes
 from shopledger.queries.setup import StringOn, setup_of
+from shopledger.queries.strings import known_of_strings
 from shopledger.rules.measures import measures_for, setup_measures_for
-from tests.helpers.jobs import job_on
+from tests.helpers.jobs import job_on, refused
 from tests.helpers.shops import TriedShop
 
 
@@ -145,3 +148,73 @@ def test_the_set_of_a_set_up() -> None:
     assert {"spacing_nut", "spacing_bridge", "soundpost_behind", "soundpost_inside"} <= cello
     assert not setup_measures_for("bow")
     assert {measure.key for measure in measures_for("cello")} > cello
+
+
+def test_what_a_string_weighs_or_pulls_is_kept(any_shop: TriedShop) -> None:
+    instrument = any_shop.taken_in()
+    job = job_on(any_shop, instrument)
+    strings = (
+        StringRow(pitch="A3", what="steel", tension="36 lbf", at_length=read_length("690")),
+        StringRow(pitch="D3", gauge="medium", density="6.3 g/m"),
+        StringRow(pitch="G2"),
+    )
+    any_shop.act("record_setup", job_id=job, strings=strings)
+    with any_shop.ledger.read() as reading:
+        kept = reading.session.scalars(select(SetupString).order_by(SetupString.n)).all()
+        known = known_of_strings(reading, instrument)
+        found = setup_of(reading, job)
+    # 36 lbf are 160.136 N: a pound-force is 4.4482216152605 N exactly (NIST SP 811, appendix B.8).
+    assert [(one.ug_per_m, one.tension_mn, one.tension_at_nm) for one in kept] == [
+        (None, 160_136, 690_000_000),
+        (6_300_000, None, None),
+        (None, None, None),
+    ]
+    assert [(one.known, one.at_length) for one in known["strings"]] == [
+        ("160.136 N", read_length("690 mm")),
+        ("6.3 g/m", None),
+        ("", None),
+    ]
+    assert [pair.before.gauge for pair in found.strings if pair.before] == [
+        "160.136 N at 690 mm",
+        "medium, 6.3 g/m",
+        "",
+    ]
+
+
+def test_the_strings_page_begins_with_measures_and_usual_pitches(shop: TriedShop) -> None:
+    instrument = shop.taken_in()
+    with shop.ledger.read() as reading:
+        assert [one.pitch for one in known_of_strings(reading, instrument)["strings"]] == [
+            "A3",
+            "D3",
+            "G2",
+            "C2",
+        ]
+    shop.act(
+        "measure",
+        instrument_id=instrument,
+        measures=(
+            taken("string_length", "27 1/8 in"),
+            taken("afterlength", "115"),
+            taken("bridge_height", "90.5"),
+        ),
+    )
+    with shop.ledger.read() as reading:
+        known = known_of_strings(reading, instrument)
+    assert (known["length"].typed, known["afterlength"].typed) == ("27 1/8 in", "115 mm")
+    assert (known["over"], known["top_height"]) == ("side", "90.5")
+
+
+@pytest.mark.parametrize(
+    ("field", "row"),
+    [
+        ("strings[0].tension", {"density": "1 g/m", "tension": "60 N", "at_length": read_length("690")}),
+        ("strings[0].at_length", {"tension": "60 N"}),
+        ("strings[0].tension", {"at_length": read_length("690")}),
+        ("strings[0].density", {"density": "heavy"}),
+        ("strings[0].tension", {"tension": "tight", "at_length": read_length("690")}),
+    ],
+)
+def test_a_string_that_can_t_be_so_is_refused(shop: TriedShop, field: str, row: dict[str, Any]) -> None:
+    job = job_on(shop, shop.taken_in())
+    refused(shop, Typed, field, "record_setup", job_id=job, strings=(StringRow(pitch="A3", **row),))

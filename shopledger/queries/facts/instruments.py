@@ -12,7 +12,9 @@ from shopledger.quantities.errors import NotFound
 from shopledger.quantities.measured import other_unit_of
 from shopledger.quantities.words import N_, _, count_words
 from shopledger.queries.facts.parties import lines_of
+from shopledger.queries.materials import capital, components_of, made_of
 from shopledger.queries.readings import in_order, newest_readings
+from shopledger.rules.materials_parts import component_words
 from shopledger.rules.measures import fittings_for, measure_label, part_words
 from shopledger.store.unit import Reading
 
@@ -75,6 +77,7 @@ def instrument_facts(
         description=_described(instrument),
         measurements=measurements(reading, instrument),
         fittings=fittings(reading, instrument),
+        materials=materials(reading, instrument),
         condition=condition,
         condition_on=seen_on,
         comes_with=() if stay is None else lines_of(stay.came_with),
@@ -129,6 +132,14 @@ def measurements(reading: Reading, instrument: Instrument) -> tuple[MeasurementF
             method=newest[key].how,
         )
         for key in in_order(instrument.kind, newest)
+    )
+
+
+def materials(reading: Reading, instrument: Instrument) -> tuple[LabelledFacts, ...]:
+    """Give what is recorded of an instrument's materials, component by component."""
+    return tuple(
+        LabelledFacts(label=capital(component_words(one.component)), words=made_of(one))
+        for one, _evidence in components_of(reading, instrument.id)
     )
 
 

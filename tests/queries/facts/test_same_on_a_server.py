@@ -16,9 +16,10 @@ WORKSHOP = {
         "condition_report",
         "reminder",
         "lien_sale",
+        "materials_statement",
     ),
 }
-"""Kinds that the story leaves to the workshop's own tests, which are on both databases too."""
+"""Kinds that the story leaves to the tests of the workshop and of materials, which are on both databases too."""
 
 
 def test_papers_state_the_same_on_both_databases(told: Told, server: Server) -> None:
