@@ -201,20 +201,16 @@ def _view(reading: Reading, view: str) -> tuple[tuple[str, ...], list[ColumnElem
 
 def _measured(asked: MeasureRange) -> ColumnElement[bool]:
     """Give the condition that the newest reading of a measure, on any side, lies in a range."""
+    from shopledger.queries.readings import is_newest
+
+    figure = MEASUREMENT.c[asked.dimension.value]
     inside: list[ColumnElement[bool]] = [MEASUREMENT.c.measure.in_(asked.keys)]
     if asked.low is not None:
-        inside.append(MEASUREMENT.c.nm >= asked.low)
+        inside.append(figure >= asked.low)
     if asked.high is not None:
-        inside.append(MEASUREMENT.c.nm <= asked.high)
-    newest = _newest(
-        MEASUREMENT.c.id,
-        lambda m: (
-            (m.instrument_id == MEASUREMENT.c.instrument_id)
-            & (m.measure == MEASUREMENT.c.measure)
-            & (m.side == MEASUREMENT.c.side)
-        ),
-    )
-    return INSTRUMENT.c.id.in_(select(MEASUREMENT.c.instrument_id).where(*inside, newest).scalar_subquery())
+        inside.append(figure <= asked.high)
+    of = select(MEASUREMENT.c.instrument_id).where(*inside, is_newest())
+    return INSTRUMENT.c.id.in_(of.scalar_subquery())
 
 
 def _typed(reading: Reading, words: str) -> Asked:
@@ -222,7 +218,10 @@ def _typed(reading: Reading, words: str) -> Asked:
     from shopledger.queries.typed import take_apart
     from shopledger.rules.measures import sets
 
-    return take_apart(words, reading.currency, reading.ledger.manners, sets().measure_words)
+    known = sets()
+    return take_apart(
+        words, reading.currency, reading.ledger.manners, known.measure_words, known.measure_units
+    )
 
 
 def _asked(reading: Reading, words: str) -> tuple[tuple[str, ...], list[ColumnElement[bool]]]:

@@ -12,21 +12,23 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from shopledger.quantities.errors import Typed
-from shopledger.quantities.lengths import read_length
 from shopledger.quantities.manners import PLAIN, Manners
+from shopledger.quantities.measured import UNITS, Dimension, kept, read_measured
 from shopledger.quantities.reading import read_amount
 from shopledger.quantities.words import _
 
 LONGEST = 400
 MOST_NAME_WORDS = 8
 SHORTEST_BEGINNING = 3
-HALF_MM = 500_000
-"""How far a single figure may be off, in nanometres."""
+HALF = {"mm": 500_000, "g": 500, "kg": 50_000, "oz": 5_000, "lb": 50_000, "\u00b0": 500}
+"""How far a single figure may be off, by its unit, in the whole numbers that are kept: half a millimetre or gram."""
 
 _FRACTION = "[¼½¾⅛⅜⅝⅞]"
 _WHOLE = rf"[0-9]{{1,6}}(?:[.,][0-9]{{1,6}})?(?:\s*{_FRACTION}|\s+[0-9]{{1,2}}/[0-9]{{1,3}})?"
 _NUMBER = rf"(?:{_WHOLE}|[0-9]{{1,2}}/[0-9]{{1,3}}|{_FRACTION})"
-_UNIT = r"(?:mm|cm|inches|inch|in|\"|\u2033|\u201d)"
+_UNIT = r"(?:mm|cm|inches|inch|in|\"|\u2033|\u201d|kg|g|oz|lbs?|\u00b0)"
+_MEANS = {"kg": "kg", "g": "g", "oz": "oz", "lb": "lb", "lbs": "lb", "\u00b0": "\u00b0"}
+"""What a unit means that is none of a length."""
 _DASH = r"\s*[-\u2013\u2014]\s*"
 _AMOUNT = r"[0-9](?:[0-9.,'\u2019\u00a0\u202f]*[0-9])?"
 _ENDS = r"(?![\w/.,]*\w)"
@@ -44,14 +46,15 @@ _PRICE_BOUND = re.compile(rf"(?P<sign>[<>\u2264\u2265]=?)\s*(?P<figure>{_AMOUNT}
 
 @dataclass(frozen=True, slots=True)
 class MeasureRange:
-    """A measure, by the keys it can mean, and the lengths it has to lie between, both ends included.
+    """A measure, by the keys it can mean, and the figures it has to lie between, both ends included.
 
-    Units:  nanometres.
+    Units:  the whole numbers that are kept of its dimension: nanometres, milligrams, thousandths of a degree.
     """
 
     keys: tuple[str, ...]
     low: int | None
     high: int | None
+    dimension: Dimension = Dimension.LENGTH
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +76,7 @@ class _Gathered:
     currency: str
     manners: Manners
     names: Mapping[str, Sequence[str]]
+    units: Mapping[str, str]
     strings: int | None = None
     low: int | None = None
     high: int | None = None
@@ -91,20 +95,25 @@ _Take = Callable[[re.Match[str], str, _Gathered], int | None]
 
 
 def take_apart(
-    typed: str, currency: str, manners: Manners = PLAIN, measures: Mapping[str, str] | None = None
+    typed: str,
+    currency: str,
+    manners: Manners = PLAIN,
+    measures: Mapping[str, str] | None = None,
+    units: Mapping[str, str] | None = None,
 ) -> Asked:
     """Give what a line asks for; never raises.
 
     Shape:  `measures` gives the words of each known measure by its key; a measure is named by the beginnings of one or
-            more of its words right before a range, a bound or a single figure.
+            more of its words right before a range, a bound or a single figure. `units` gives the unit of each that is
+            no length in millimetres.
     """
     text = " ".join(unicodedata.normalize("NFC", typed[:LONGEST]).split())
     names = {key: _name_words(key, words) for key, words in (measures or {}).items()}
-    gathered = _Gathered(currency, manners, names)
+    gathered = _Gathered(currency, manners, names, units or {})
     text = _take_strings(text, gathered)
-    text = _take_each(_LENGTHS, text, gathered, _length_range)
-    text = _take_each(_BOUND, text, gathered, _length_bound)
-    text = _take_each(_LENGTH, text, gathered, _one_length)
+    text = _take_each(_LENGTHS, text, gathered, _range)
+    text = _take_each(_BOUND, text, gathered, _bound)
+    text = _take_each(_LENGTH, text, gathered, _figure)
     text = _take_each(_PRICES, text, gathered, _price_range)
     text = _take_each(_PRICE_BOUND, text, gathered, _price_bound)
     return Asked(
@@ -169,42 +178,66 @@ def _begins(word: str, own: Sequence[str]) -> bool:
     return word in own or (len(word) >= SHORTEST_BEGINNING and any(each.startswith(word) for each in own))
 
 
-def _nm(number: str, unit: str, manners: Manners) -> int | None:
+def _meant(keys: Sequence[str], unit: str, gathered: _Gathered) -> tuple[str, tuple[str, ...]]:
+    """Give the unit that figures are in, and which measures can be in it: lengths where no unit says otherwise."""
+    own = {key: gathered.units.get(key, "mm") for key in keys}
+    if unit:
+        wanted = UNITS[_MEANS.get(unit.casefold(), "mm")][0]
+    else:
+        dimensions = [UNITS[each][0] for each in own.values()]
+        wanted = Dimension.LENGTH if Dimension.LENGTH in dimensions else dimensions[0]
+    fit = tuple(key for key, each in own.items() if UNITS[each][0] is wanted)
+    # A length without a unit is in millimetres, whatever its measure is usually typed in.
+    bare = "mm" if wanted is Dimension.LENGTH or not fit else own[fit[0]]
+    return _MEANS.get(unit.casefold(), bare), fit
+
+
+def _kept(number: str, unit: str, meant: str, manners: Manners) -> int | None:
     try:
-        return read_length(number + (f" {unit}" if unit else ""), manners=manners).nm
+        return kept(read_measured(number + (f" {unit}" if unit else ""), unit=meant, manners=manners))
     except Typed:
         return None
 
 
-def _length_range(match: re.Match[str], before: str, gathered: _Gathered) -> int | None:
+def _range(match: re.Match[str], before: str, gathered: _Gathered) -> int | None:
     named = _named(before, gathered.names)
     if named is None:
         return None
     unit = match["unit"] or match["low_unit"] or ""
-    low = _nm(match["low"], match["low_unit"] or unit, gathered.manners)
-    high = _nm(match["high"], unit, gathered.manners)
-    if low is None or high is None:
+    meant, keys = _meant(named[1], unit, gathered)
+    low = _kept(match["low"], match["low_unit"] or unit, meant, gathered.manners)
+    high = _kept(match["high"], unit, meant, gathered.manners)
+    if low is None or high is None or not keys:
         return None
-    gathered.measures.append(MeasureRange(named[1], min(low, high), max(low, high)))
+    gathered.measures.append(MeasureRange(keys, min(low, high), max(low, high), UNITS[meant][0]))
     return named[0]
 
 
-def _length_bound(match: re.Match[str], before: str, gathered: _Gathered) -> int | None:
+def _bound(match: re.Match[str], before: str, gathered: _Gathered) -> int | None:
     named = _named(before, gathered.names)
-    bound = None if named is None else _nm(match["figure"], match["unit"] or "", gathered.manners)
-    if named is None or bound is None:
+    if named is None:
+        return None
+    unit = match["unit"] or ""
+    meant, keys = _meant(named[1], unit, gathered)
+    bound = _kept(match["figure"], unit, meant, gathered.manners)
+    if bound is None or not keys:
         return None
     low, high = _bounds(match["sign"], bound)
-    gathered.measures.append(MeasureRange(named[1], low, high))
+    gathered.measures.append(MeasureRange(keys, low, high, UNITS[meant][0]))
     return named[0]
 
 
-def _one_length(match: re.Match[str], before: str, gathered: _Gathered) -> int | None:
+def _figure(match: re.Match[str], before: str, gathered: _Gathered) -> int | None:
     named = _named(before, gathered.names)
-    figure = None if named is None else _nm(match["figure"], match["unit"] or "", gathered.manners)
-    if named is None or figure is None:
+    if named is None:
         return None
-    gathered.measures.append(MeasureRange(named[1], figure - HALF_MM, figure + HALF_MM))
+    unit = match["unit"] or ""
+    meant, keys = _meant(named[1], unit, gathered)
+    figure = _kept(match["figure"], unit, meant, gathered.manners)
+    if figure is None or not keys:
+        return None
+    half = HALF[meant]
+    gathered.measures.append(MeasureRange(keys, figure - half, figure + half, UNITS[meant][0]))
     return named[0]
 
 

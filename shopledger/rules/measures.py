@@ -74,6 +74,7 @@ class Sets:
     fittings: Mapping[str, tuple[FittedPart, ...]]
     measure_words: Mapping[str, str]
     part_words: Mapping[str, str]
+    measure_units: Mapping[str, str]
 
     @property
     def words(self) -> tuple[str, ...]:
@@ -115,6 +116,7 @@ def parse_sets(text: str) -> Sets:
             ),
             measure_words=MappingProxyType({key: said["words"] for key, said in measures.items()}),
             part_words=MappingProxyType({key: said["words"] for key, said in parts.items()}),
+            measure_units=MappingProxyType({key: said.get("unit", "mm") for key, said in measures.items()}),
         )
     except (tomllib.TOMLDecodeError, KeyError, TypeError, ValueError, AttributeError, Typed) as error:
         raise Trouble(

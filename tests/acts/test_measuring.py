@@ -19,6 +19,7 @@ from shopledger.quantities.masses import read_mass
 from shopledger.queries.papers import paper_bytes
 from shopledger.queries.readings import is_newest, newest_readings, readings_of
 from shopledger.queries.shapes import Preview
+from shopledger.queries.stock import TABLE
 from tests.helpers.shops import TriedShop
 from tests.papers.reading_back import in_order, text_of
 
@@ -230,3 +231,24 @@ def test_the_measurement_sheet_reads_back(any_shop: TriedShop) -> None:
         *("Measured by daylight.", "Sources", "aitchisoncellos.com", "no certificate"),
     )
     assert shop.wrong() == []
+
+
+def test_stock_is_narrowed_by_weight_and_angle_and_by_the_newest_reading(any_shop: TriedShop) -> None:
+    shop = any_shop
+    light, heavy, bow = _taken(shop, "cello"), _taken(shop, "cello"), _taken(shop, "bow")
+    _measure(shop, light, _row("weight", "2.4"), _row("string_angle", "155"), _row("stop", "400"))
+    _measure(shop, light, _row("stop", "410"), taken_on=date(2019, 9, 2))
+    _measure(shop, heavy, _row("weight", "3.1"), _row("string_angle", "157.5"))
+    _measure(shop, bow, _row("weight", "81 g"))
+
+    def found(words: str) -> list[int]:
+        with shop.ledger.read() as reading:
+            return list(TABLE.ids(reading, "all", words, "number", False))
+
+    assert found("weight < 3 kg") == [light, bow]
+    assert found("cello weight 3-3.2 kg") == [heavy]
+    assert found("weight 81 g") == [bow]
+    assert found("angle > 156") == [heavy]
+    # The earlier reading was written down later, and doesn't count.
+    assert found("stop 399-401") == [light]
+    assert found("stop 409-411") == []

@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopledger.quantities.manners import Manners
+from shopledger.quantities.measured import Dimension
 from shopledger.queries.typed import Asked, MeasureRange, take_apart
 from shopledger.rules.measures import sets
 
@@ -15,7 +16,8 @@ GERMAN = Manners(language="de", decimal=",", group=".")
 
 
 def asked(typed: str, manners: Manners | None = None) -> Asked:
-    return take_apart(typed, "EUR", manners or Manners(), sets().measure_words)
+    known = sets()
+    return take_apart(typed, "EUR", manners or Manners(), known.measure_words, known.measure_units)
 
 
 def measured(typed: str) -> tuple[str, set[str], int | None, int | None]:
@@ -129,3 +131,31 @@ def test_nothing_is_refused_and_bounds_fit_the_database(typed: str) -> None:
     ]
     assert all(bound is None or abs(bound) < 2**63 for bound in bounds)
     assert found.strings is None or 0 <= found.strings < 100
+
+
+@pytest.mark.parametrize(
+    ("typed", "keys", "dimension", "low", "high"),
+    [
+        ("weight < 3 kg", {"weight", "bow_weight", "case_weight"}, Dimension.MASS, None, 2_999_999),
+        ("weight 60-62 g", {"weight", "bow_weight", "case_weight"}, Dimension.MASS, 60_000, 62_000),
+        ("weight 60-62", {"weight", "bow_weight", "case_weight"}, Dimension.MASS, 60_000, 62_000),
+        ("weight 2.8 kg", {"weight", "bow_weight", "case_weight"}, Dimension.MASS, 2_750_000, 2_850_000),
+        # 2 oz is 56.699 g: the avoirdupois ounce of 28.349523125 g.
+        ("weight > 2 oz", {"weight", "bow_weight", "case_weight"}, Dimension.MASS, 56_700, None),
+        ("angle 157-158", {"string_angle"}, Dimension.ANGLE, 157_000, 158_000),
+        ("angle 157.5\u00b0", {"string_angle"}, Dimension.ANGLE, 157_000, 158_000),
+        # Of what "string" begins, only a length is meant where no unit says otherwise.
+        ("string 690-695", None, Dimension.LENGTH, 690 * MM, 695 * MM),
+    ],
+)
+def test_weights_and_angles_are_asked_for_in_their_units(
+    typed: str, keys: set[str] | None, dimension: Dimension, low: int | None, high: int | None
+) -> None:
+    (found,) = asked(typed).measures
+    assert (found.dimension, found.low, found.high) == (dimension, low, high)
+    assert set(found.keys) == keys if keys else "string_angle" not in found.keys
+
+
+def test_a_unit_that_no_such_measure_has_leaves_the_words() -> None:
+    assert asked("weight 3 mm") == Asked(words="weight 3 mm")
+    assert asked("body 3 kg") == Asked(words="body 3 kg")
