@@ -142,8 +142,8 @@ class BridgePicture(QWidget):
         palette = colours()
         angle, tension, force = self._words
         self._word(painter, angle, QPointF(top.x(), top.y() - 22), palette.ochre, strong=True)
-        self._word(painter, tension, QPointF(pull.x(), pull.y() - 12), palette.slate)
-        side = QPointF(load.x() + 10, max(min(load.y(), self.height() - _BELOW - 8), top.y() + 18))
+        self._word(painter, tension, QPointF(pull.x(), pull.y() - 20), palette.slate)
+        side = QPointF(load.x() + 12, max(min(load.y() + 12, self.height() - _BELOW - 8), top.y() + 30))
         self._word(painter, force, side, palette.madder, strong=True, left=True)
         under = max(foot.y(), load.y()) + 14
         for words, point in ((_("nut"), nut), (_("bridge"), top), (_("tailpiece"), tail)):

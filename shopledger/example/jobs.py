@@ -12,7 +12,7 @@ from shopledger.acts.estimating_forms import EstimateRow
 from shopledger.acts.setting_up import StringRow
 from shopledger.example.pictures import draw
 from shopledger.example.telling import Teller, Thread, day, eur
-from shopledger.example.workbench import HOURLY
+from shopledger.example.workbench import HOURLY, STEEL
 from shopledger.quantities.lengths import read_length
 
 SALES_TAX = Fraction(8, 100)
@@ -74,17 +74,6 @@ def _setup(teller: Teller, key: str, stage: str, figures: str, strings: tuple[St
     teller.do("record_setup", job_id=teller.jobs[key], stage=stage, measures=tuple(rows), strings=strings)
 
 
-_STEEL = tuple(
-    StringRow(pitch=pitch, what=what, gauge="medium", tension=pulls, at_length=read_length("690 mm"))
-    for pitch, what, pulls in (
-        ("A3", "steel", "160 N"),
-        ("D3", "steel", "138 N"),
-        ("G2", "steel, wound", "135 N"),
-        ("C2", "steel, wound", "133 N"),
-    )
-)
-
-
 def from_intake_to_collection(teller: Teller) -> Thread:
     """A teacher's cello: estimated, approved by telephone, more found and approved again, paid in parts, collected."""
     yield day("2025-09-09")
@@ -110,7 +99,7 @@ def from_intake_to_collection(teller: Teller) -> Thread:
     ).id  # fmt: skip
     teller.jobs["ida"] = job
     teller.things["ida-cello"] = teller.instrument_of_job(job)
-    _setup(teller, "ida", "before", "692 mm, 88 mm, 9 mm, 6.5 mm, 47 mm, 118 mm, 80 mm, 4 mm", _STEEL)
+    _setup(teller, "ida", "before", "692 mm, 88 mm, 9 mm, 6.5 mm, 47 mm, 118 mm, 80 mm, 4 mm", STEEL)
     yield day("2025-09-11")
     _estimate(
         teller, "ida", _listed(teller, "bridge"), _listed(teller, "post"),
@@ -148,7 +137,7 @@ def from_intake_to_collection(teller: Teller) -> Thread:
     teller.do(
         "add_job_pictures", job_id=job, caption="The bridge, cut", pictures=(draw("cello", "honey", 4),)
     )
-    _setup(teller, "ida", "after", "692 mm, 91 mm, 8 mm, 5.5 mm, 47 mm, 118 mm, 80.5 mm, 5 mm", _STEEL)
+    _setup(teller, "ida", "after", "692 mm, 91 mm, 8 mm, 5.5 mm, 47 mm, 118 mm, 80.5 mm, 5 mm", STEEL)
     angle = MeasureRow(measure="string_angle", value="154.5")
     teller.do("measure", instrument_id=teller.instrument_of_job(job), measures=(angle,))
     _ready(teller, "ida")

@@ -7,7 +7,9 @@ from fractions import Fraction
 from typing import Any
 
 from shopledger.acts.goods import PartRow
+from shopledger.acts.setting_up import StringRow
 from shopledger.example.telling import Teller, Thread, day, eur
+from shopledger.quantities.lengths import read_length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,6 +47,17 @@ SORTS = (
          kept="glass case"),
     Sort(key="rosin", what="Rosin for gut strings", price="12.00", sort="accessory", low_at=3, kept="counter"),
 )  # fmt: skip
+
+STEEL = tuple(
+    StringRow(pitch=pitch, what=what, gauge="medium", tension=pulls, at_length=read_length("690 mm"))
+    for pitch, what, pulls in (
+        ("A3", "steel", "160 N"),
+        ("D3", "steel", "138 N"),
+        ("G2", "steel, wound", "135 N"),
+        ("C2", "steel, wound", "133 N"),
+    )
+)
+"""A set of cello strings, as its packet tells what each pulls."""
 
 HOURLY = eur("64.00")
 
