@@ -108,8 +108,10 @@ def draw_screens(app: object, directory: Path, example: Path, scratch: Path) -> 
         for size in (SMALL, LARGE):
             with frame_on(example, size, dark) as frame:
                 draw_places(camera, frame, f"{size[0]}")
+                draw_strings(camera, frame, f"{size[0]}")
         with frame_on(example, SMALL, dark) as frame:
             draw_forms(camera, frame)
+            draw_materials(camera, frame)
             draw_paper_shown(camera, frame)
         with frame_on(empty, SMALL, dark) as frame:
             for name in ("stock", "sales", "people", "accounts"):
@@ -158,6 +160,63 @@ def draw_places(camera: Camera, frame: Frame, width: str) -> None:
     stock.pane.flush()
     frame.on_goto_wanted()
     camera.take(frame, f"goto-{width}")
+
+
+def draw_strings(camera: Camera, frame: Frame, width: str) -> None:
+    """Draw the page that reckons strings and bridge: with what is known, by heights, with an error, and empty."""
+    from sqlalchemy import select
+
+    from shopledger.desk.strings_view import StringsView
+    from shopledger.model import SetupString
+    from shopledger.queries.shapes import Subject
+
+    with frame.shop.ledger.read() as reading:
+        known = select(SetupString.instrument_id).where(SetupString.tension_mn.is_not(None))
+        instrument = reading.session.scalar(known)
+    assert instrument is not None
+    frame.open_subject(Subject.INSTRUMENT, instrument)
+    frame.on_strings_wanted()
+    stock = place(frame, "stock")
+    view = stock.side.top
+    assert isinstance(view, StringsView)
+    for name, value in (("wants", "load"), ("wanted", "230"), ("a4_then", "442")):
+        view.grid.cells[name].input.put(value)
+    view.grid.on_cell_changed()
+    view.flush()
+    camera.take(frame, f"strings-{width}")
+    heights = {"over": "side", "nut_height": "8", "top_height": "91", "tail_height": "54"}
+    for name, value in heights.items():
+        view.grid.cells[name].input.put(value)
+    view.grid.on_cell_changed()
+    view.flush()
+    camera.take(frame, f"strings-heights-{width}")
+    view.grid.cells["tail_height"].input.put("a hand")
+    view.flush()
+    camera.take(frame, f"strings-error-{width}")
+    view.left.emit()
+    place(frame, "people").side.open_strings()
+    camera.take(frame, f"strings-empty-{width}")
+    place(frame, "people").side.top.left.emit()
+    settle()
+
+
+def draw_materials(camera: Camera, frame: Frame) -> None:
+    """Draw the forms of materials, of a bow on record."""
+    from sqlalchemy import select
+
+    from shopledger.model import Component
+    from shopledger.queries.shapes import Subject
+
+    with frame.shop.ledger.read() as reading:
+        instrument = reading.session.scalar(select(Component.instrument_id).order_by(Component.id))
+    assert instrument is not None
+    frame.open_subject(Subject.INSTRUMENT, instrument)
+    stock = place(frame, "stock")
+    for name in ("record_materials", "state_materials"):
+        form = opened(frame, stock, name)
+        camera.take(frame, f"form-{name.replace('_', '-')}")
+        form.left.emit()
+        settle()
 
 
 def opened(frame: Frame, where: Place, act: str) -> ActForm:
