@@ -11,12 +11,13 @@ from shopledger.quantities.errors import Typed
 from shopledger.quantities.words import N_
 from shopledger.store.unit import Writing
 
+_OF_STAY = select(Stay.instrument_id).where(Stay.id == bindparam("stay")).scalar_subquery()
 # Put together once: most acts that move an instrument ask it.
 _LAST_MOVE = (
     select(Custody.since, Instrument.number)
     .join(Stay, Stay.id == Custody.stay_id)
     .join(Instrument, Instrument.id == Stay.instrument_id)
-    .where(Custody.stay_id == bindparam("stay"))
+    .where(Instrument.id == _OF_STAY)
     .order_by(Custody.id.desc())
     .limit(1)
 )

@@ -21,6 +21,7 @@ from shopledger.model.instruments import INSTRUMENT_KINDS
 from shopledger.quantities.showing import show_amount, show_rate
 from shopledger.quantities.words import N_, _, count_words
 from shopledger.queries.condition import reports_of
+from shopledger.queries.custody import where_it_is
 from shopledger.queries.declared import facts_of, row_of
 from shopledger.queries.fit import feel_facts
 from shopledger.queries.instrument_history import history_of
@@ -113,6 +114,7 @@ def sheet(reading: Reading, id: int) -> Sheet:
             Group(N_("Jobs"), jobs_of_instrument(reading, id)),
             *reports_of(reading, id),
             *setups_of(reading, id),
+            *where_it_is(reading, id),
             *_stay_groups(reading, stay),
         ),
         money=money,
