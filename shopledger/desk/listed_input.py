@@ -35,7 +35,8 @@ class ListedInput(FindingInput):
         said = self.told()
         code = next((code for code, word in self.words().items() if word == said), None)
         self._kind = kind
-        if code is not None:
+        # Words that this kind doesn't have stay as they are, for the act to say what would be right.
+        if code in self.words():
             self.put(code)
 
     def take(self, wrong: list[Wrong]) -> object:

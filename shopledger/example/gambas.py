@@ -17,6 +17,7 @@ GAMBAS = (
         serial="EM 51",
         words="Seven strings; rosette of parchment, head of a woman in a cap.",
         figures="695 mm, 420 mm, 712 mm, 330 mm, 255 mm, 402 mm, 128 mm, 127 mm, 48 mm, 84 mm, 6 mm, 4 mm",
+        more_figures={"weight": "2.35 kg"},
         value="16500",
         came_with="Case\nSpare frets",
         condition="Three small marks by the bridge; frets worn.",

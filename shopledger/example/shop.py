@@ -9,7 +9,7 @@ from pathlib import Path
 
 from sqlalchemy import select
 
-from shopledger.example import agreements, jobs, materials, sales, workbench
+from shopledger.example import agreements, jobs, materials, measuring, sales, workbench
 from shopledger.example.agreed import AGREED
 from shopledger.example.bows import BOWS
 from shopledger.example.cellos import CELLOS
@@ -86,7 +86,8 @@ def _threads(teller: Teller) -> Iterator[Thread]:
     for agreed in AGREED:
         yield agreements.agree(teller, agreed)
     told = (*workbench.THREADS, *agreements.THREADS, *sales.THREADS, *jobs.THREADS)
-    for thread in (*told, materials.what_things_are_made_of, _everyone_else):
+    known = (materials.what_things_are_made_of, measuring.what_was_measured_again)
+    for thread in (*told, *known, _everyone_else):
         yield thread(teller)
 
 

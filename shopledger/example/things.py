@@ -64,7 +64,8 @@ class Thing:
     """An instrument as it comes in.
 
     Shape:  `owners` is one key, or pairs of a key and a share; `figures` are the measures of its kind in their
-            order, as typed, with commas between them, "-" for one not taken; `picture` is a tone of varnish.
+            order, as typed, with commas between them, "-" for one not taken; `more_figures` are others by their
+            measure; `picture` is a tone of varnish.
     """
 
     key: str
@@ -86,6 +87,7 @@ class Thing:
     words: str = ""
     own_work: bool = False
     figures: str = ""
+    more_figures: Mapping[str, str] = field(default_factory=dict)
     fitted: Mapping[str, str] = field(default_factory=dict)
     value: str = ""
     came_with: str = ""
@@ -136,6 +138,7 @@ class Thing:
                         measure=measure, side=side, value=read_length(typed), method=self._method(measure)
                     )
                 )
+        rows += [MeasureRow(measure=measure, value=typed) for measure, typed in self.more_figures.items()]
         return tuple(rows)
 
     def _method(self, measure: str) -> str:

@@ -92,6 +92,19 @@ def test_measures_of_the_kind_are_chosen_by_keys(hand: Hand, shop: Shop) -> None
     assert _behind(hand, "measures[0].value") == "g"
 
 
+def test_the_kind_is_followed_while_an_instrument_is_taken_in(hand: Hand) -> None:
+    hand.go(2)
+    hand.click("first")
+    hand.choose("instrument.kind", "bow")
+    hand.add_row("measures")
+    hand.write("measures[0].measure", "weight")
+    assert _behind(hand, "measures[0].value") == "g"
+    hand.write("measures[0].value", "61.5")
+    assert _behind(hand, "measures[0].value") == "≈ 2.17 oz"
+    hand.choose("instrument.kind", "cello")
+    assert _behind(hand, "measures[0].value") == "≈ 135.58 lb"
+
+
 def test_another_sort_of_figure_is_refused_at_its_line(hand: Hand, shop: Shop) -> None:
     hand.frame.open_subject(Subject.INSTRUMENT, taken_in(shop, "cello"))
     settle()
