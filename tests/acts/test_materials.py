@@ -84,6 +84,8 @@ def test_components_are_recorded_changed_and_removed(any_shop: TriedShop) -> Non
         assert list(TABLE.ids(reading, "all", "pernambuco", "number", False)) == []
     shop.act("record_materials", instrument_id=instrument, components=())
     assert recorded(shop, instrument) == []
+    with shop.ledger.read() as reading:
+        assert list(TABLE.ids(reading, "all", "crassiflora", "number", False)) == []
 
 
 def _fields(row: ComponentRow) -> dict[str, Any]:
@@ -127,6 +129,13 @@ def test_what_can_t_be_so_is_refused(shop: TriedShop, kind: type[Any], field: st
     instrument = shop.taken_in()
     rows = (ComponentRow(**{"component": "frog", **row}),)
     refused(shop, kind, field, "record_materials", instrument_id=instrument, components=rows)
+
+
+def test_a_component_stands_once(shop: TriedShop) -> None:
+    instrument = bow(shop, STICK)
+    [row] = prefilled(shop, "record_materials", instrument)["components"]
+    field = "components[1].component"
+    refused(shop, Refused, field, "record_materials", instrument_id=instrument, components=(row, row))
 
 
 def test_of_nothing_nothing_is_recorded(still: StillShop) -> None:

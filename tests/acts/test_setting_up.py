@@ -181,6 +181,16 @@ def test_what_a_string_weighs_or_pulls_is_kept(any_shop: TriedShop) -> None:
     ]
 
 
+def test_the_set_that_was_put_on_last_is_the_one_that_is_known(shop: TriedShop) -> None:
+    instrument = shop.taken_in()
+    job = job_on(shop, instrument)
+    four = tuple(StringRow(pitch=pitch, density="1 g/m") for pitch in ("A3", "D3", "G2", "C2"))
+    shop.act("record_setup", job_id=job, strings=four)
+    shop.act("record_setup", job_id=job, stage="after", strings=(StringRow(pitch="A3", density="2 g/m"),))
+    with shop.ledger.read() as reading:
+        assert [one.known for one in known_of_strings(reading, instrument)["strings"]] == ["2 g/m"]
+
+
 def test_the_strings_page_begins_with_measures_and_usual_pitches(shop: TriedShop) -> None:
     instrument = shop.taken_in()
     with shop.ledger.read() as reading:

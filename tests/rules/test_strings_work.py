@@ -114,6 +114,10 @@ def test_what_a_change_does() -> None:
     assert lighter.change is not None
     assert lighter.change.strings[0].tension_n.by_share == pytest.approx(0.40 / 0.45 - 1)
     assert lighter.change.strings[1].tension_n.by == 0
+    second = work_out(typed(string_then=2, density_then="0.60"))
+    assert second.change is not None
+    assert second.change.strings[0].tension_n.by == 0
+    assert second.change.strings[1].tension_n.by
 
 
 def test_a_tension_without_a_length_is_known_at_this_one() -> None:
@@ -129,6 +133,10 @@ def test_how_far_it_may_be_off() -> None:
     nothing = work_out(typed(off_length="", off_angle="0"))
     assert nothing.uncertain is not None
     assert nothing.uncertain.parts == ()
+    heavier = work_out(typed(off_length="", off_angle="", off_density="2"))
+    assert heavier.uncertain is not None
+    # Every string off by 2 %: at worst 2 % of the whole load.
+    assert heavier.uncertain.at_worst_n == pytest.approx(0.02 * heavier.uncertain.load_n)
     side = work_out(typed(length="328.2", afterlength="57.5", **SIDE))
     assert side.uncertain is not None
     assert len(side.uncertain.parts) == 6
