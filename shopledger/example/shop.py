@@ -12,6 +12,7 @@ from sqlalchemy import select
 from shopledger.example import agreements, jobs, materials, measuring, sales, workbench
 from shopledger.example.agreed import AGREED
 from shopledger.example.bows import BOWS
+from shopledger.example.cases import CASES
 from shopledger.example.cellos import CELLOS
 from shopledger.example.clock import Chance, Clock
 from shopledger.example.gambas import GAMBAS
@@ -81,7 +82,7 @@ def build(directory: Path) -> Built:
 
 
 def _threads(teller: Teller) -> Iterator[Thread]:
-    for thing in (*CELLOS, *GAMBAS, *VIOLINS_AND_VIOLAS, *BOWS):
+    for thing in (*CELLOS, *GAMBAS, *VIOLINS_AND_VIOLAS, *BOWS, *CASES):
         yield come_in(teller, thing)
     for agreed in AGREED:
         yield agreements.agree(teller, agreed)

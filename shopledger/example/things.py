@@ -22,6 +22,7 @@ _BODY = (
     "ribs_lower/treble", "neck_width_nut", "bridge_height", "string_height/bass", "string_height/treble",
 )  # fmt: skip
 _BOW = ("bow_length", "hair_length", "balance_point")
+_BOX = ("length", "width", "depth")
 
 _VIOLIN = {
     "pegs": "ebony", "nut": "ebony", "fingerboard": "ebony", "bridge": "maple, two feet", "tailpiece": "boxwood",
@@ -49,13 +50,23 @@ FITTED: Mapping[str, Mapping[str, str]] = MappingProxyType(
             "stick": "pernambuco", "frog": "ebony", "button": "silver and ebony", "head_plate": "bone",
             "grip": "silver winding, calf", "hair": "white",
         },
+        "case": {"shell": "fibre", "cover": "canvas", "lining": "velvet", "lock": "two"},
         "other": {"case": "none"},
     }
 )  # fmt: skip
 """What is usually fitted to a kind; an instrument names what differs."""
 
 STRINGS = MappingProxyType(
-    {"violin": 4, "viola": 4, "cello": 4, "piccolo_cello": 5, "viola_da_gamba": 6, "bow": None, "other": None}
+    {
+        "violin": 4,
+        "viola": 4,
+        "cello": 4,
+        "piccolo_cello": 5,
+        "viola_da_gamba": 6,
+        "bow": None,
+        "case": None,
+        "other": None,
+    }
 )
 
 
@@ -128,7 +139,7 @@ class Thing:
         """Give its readings."""
         if not self.figures:
             return ()
-        names = {"bow": _BOW, "other": ("length", "width", "depth")}.get(self.kind, _BODY)
+        names = {"bow": _BOW, "case": _BOX, "other": _BOX}.get(self.kind, _BODY)
         rows = []
         for name, typed in zip(names, (part.strip() for part in self.figures.split(",")), strict=True):
             if typed != "-":
