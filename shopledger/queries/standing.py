@@ -280,9 +280,7 @@ def last_stay(reading: Reading, instrument_id: int) -> StayNow | None:
 
 def hold_in_force(reading: Reading, stay_id: int) -> HoldNow | None:
     """Give the hold on a stay that nobody has ended, also one whose day is over; None where there is none."""
-    found = reading.once(
-        ("hold", stay_id), lambda: reading.rows(_HOLD_IN_FORCE, {"stay": stay_id}).first()
-    )
+    found = reading.once(("hold", stay_id), lambda: reading.rows(_HOLD_IN_FORCE, {"stay": stay_id}).first())
     return None if found is None else HoldNow(*found)
 
 

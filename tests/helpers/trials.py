@@ -55,7 +55,9 @@ def sell_kept(shop: TriedShop, trial: int, **inputs: Any) -> Outcome:
     assert one.prefill is not None
     with shop.ledger.read() as reading:
         given = dict(one.prefill(reading, trial))
-    return shop.act("sell_kept", **{**given, "tax_scheme": "none", "tax_rate": None, "trial_id": trial, **inputs})
+    return shop.act(
+        "sell_kept", **{**given, "tax_scheme": "none", "tax_rate": None, "trial_id": trial, **inputs}
+    )
 
 
 def lines(shop: TriedShop, trial: int) -> tuple[LineOfTrial, ...]:

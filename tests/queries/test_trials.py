@@ -13,7 +13,7 @@ from sqlalchemy import select
 from shopledger.acts.conditions import MarkRow
 from shopledger.model import Trial, fields_of
 from shopledger.quantities.errors import NotFound
-from shopledger.queries import people, stock, trials
+from shopledger.queries import people, stock, trial_rows, trials
 from shopledger.queries.on_trial import lines_of_trial
 from shopledger.queries.shapes import TRIAL_STATES, Sheet, Subject
 from shopledger.rules.trial_state import TrialDays, trial_state
@@ -81,7 +81,7 @@ def test_each_state_is_the_rule_s_and_in_its_view(any_shop: TriedShop) -> None:
     assert set(found) == set(TRIAL_STATES)
     with shop.ledger.read() as reading:
         said = {key: code for key, code in reading.session.execute(  # noqa: C416
-            select(Trial.id, trials.state_code(shop.today)))}  # fmt: skip
+            select(Trial.id, trial_rows.state_code(shop.today)))}  # fmt: skip
         assert {code: key for key, code in said.items()} == found
         for code, key in found.items():
             trial = reading.session.get_one(Trial, key)
