@@ -17,7 +17,7 @@ from shopledger.desk.kind_rows import KindRows
 from shopledger.desk.labels import CELL, button, label
 from shopledger.desk.nested import FormRow, MakeGrid
 from shopledger.desk.pictures_input import PicturesInput
-from shopledger.desk.pin_board import Pin
+from shopledger.desk.pinned import Pin
 from shopledger.desk.pinning import Pinning
 from shopledger.desk.shop import Shop
 from shopledger.quantities.errors import Bug

@@ -12,7 +12,8 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from shopledger.desk.fonts import SMALL, sans
 from shopledger.desk.labels import button, label
 from shopledger.desk.picture import pixels
-from shopledger.desk.pin_board import HEIGHT, Pin, PinBoard
+from shopledger.desk.pin_board import HEIGHT, PinBoard
+from shopledger.desk.pinned import Pin
 from shopledger.desk.shop import Shop
 from shopledger.desk.thumbnails import want
 from shopledger.quantities.words import _
@@ -93,7 +94,7 @@ class Pinning(QWidget):
         self.at = max(0, min(at, len(self.photographs) - 1))
         here = self.here
         if here is None:
-            self.board.show_photograph("", "")
+            self.board.show_photograph("", _("Pins"))
             return
         for made, can in (
             (self.earlier_button, self.at > 0),
@@ -103,7 +104,7 @@ class Pinning(QWidget):
             made.setEnabled(can)
         if here.sha256 == self.board.sha256:
             return
-        self.board.show_photograph(here.sha256, here.name)
+        self.board.show_photograph(here.sha256, _("Pins on {name}").format(name=here.name))
 
         def made_small(image: QImage) -> None:
             # One that comes when another was turned to is of no use any more.

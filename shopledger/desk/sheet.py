@@ -49,6 +49,8 @@ class SheetView(QScrollArea):
     """The strings and the bridge of what this sheet is about, an instrument, are to be reckoned, by its id."""
     comparison_wanted = Signal(int)
     """Others are to be set beside what this sheet is about, an instrument, by its id."""
+    reports_wanted = Signal(int, int)
+    """(before, after): two condition reports are to be seen side by side, by their ids."""
 
     def __init__(
         self, shop: Shop, sheet: Sheet, acts: Sequence[AnyAct], parent: QWidget | None = None
@@ -218,7 +220,14 @@ class SheetView(QScrollArea):
             made.setAccessibleDescription(_("Beside other instruments or earlier days, with what differs"))
             made.clicked.connect(lambda: self.comparison_wanted.emit(self.sheet.id))
             return made
-        return None
+        if not group.reports:
+            return None
+        before, after = group.reports
+        made = button(_("See then and now"), "reports_beside")
+        made.setToolTip(_("Two condition reports side by side, with what changed"))
+        made.setAccessibleDescription(_("Two condition reports side by side, with what changed"))
+        made.clicked.connect(lambda: self.reports_wanted.emit(before, after))
+        return made
 
     def _fact(self, fact: Fact) -> QVBoxLayout:
         box = QVBoxLayout()

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from shopledger.acts.declare import Act, Form, Outcome
     from shopledger.desk.draft_view import Draft
     from shopledger.queries.comparing import Comparison, Wanted
+    from shopledger.queries.condition_pair import Pair
     from shopledger.queries.due_lines import Section
     from shopledger.store.ledger import Ledger
     from shopledger.store.pictures import Small
@@ -78,6 +79,8 @@ class Shop:
     """What needs the shop today, in order of harm."""
     kind_of: Callable[[Reading, Subject, int], str]
     """The kind of an instrument, or of that of a job."""
+    reports_beside: Callable[[Reading, int, int], Pair]
+    """(reading, before, after): two condition reports of one instrument side by side."""
     as_wanted: Callable[[int], Wanted]
     """An instrument as it is now, for a column of a comparison."""
     beside: Callable[[Reading, Sequence[Wanted], Sequence[int]], Comparison]

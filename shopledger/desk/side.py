@@ -101,6 +101,7 @@ class Side(QStackedWidget):
         view.photograph_wanted.connect(self.open_photograph)
         view.files_dropped.connect(self.on_files_dropped)
         view.comparison_wanted.connect(self.open_comparison)
+        view.reports_wanted.connect(self.open_reports)
         # The same thing read again stays where it was scrolled to.
         same = self._sheet is not None and self.subject == (subject, subject_id)
         kept = self._sheet.verticalScrollBar().value() if same and self._sheet is not None else 0
@@ -158,6 +159,19 @@ class Side(QStackedWidget):
         about = self._sheet.sheet.title if self._sheet is not None else ""
         view = PhotographView(self.shop, shots, n, about)
         view.said.connect(self.said)
+        self._push(view)
+
+    def open_reports(self, before_id: int, after_id: int) -> None:
+        """Lay two condition reports on top, side by side."""
+        from shopledger.desk.condition_view import ConditionView
+
+        about = self._sheet.sheet.title if self._sheet is not None else ""
+        try:
+            view = ConditionView(self.shop, before_id, after_id, about)
+        except LedgerError as error:
+            self.said.emit(sentence(error, self.shop.ledger.manners))
+            return
+        view.photograph_wanted.connect(self.open_photograph)
         self._push(view)
 
     def open_comparison(self, instrument_id: int) -> None:

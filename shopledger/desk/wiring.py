@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from shopledger.acts.declare import Form, Outcome
     from shopledger.desk.draft_view import Draft
     from shopledger.queries.comparing import Comparison, Wanted
+    from shopledger.queries.condition_pair import Pair
     from shopledger.queries.due_lines import Section
     from shopledger.store.ledger import Ledger
     from shopledger.store.pictures import Small
@@ -64,6 +65,7 @@ def wire(ledger: Ledger) -> Shop:
         by_claim=_by_claim,
         today=_today,
         kind_of=_kind_of,
+        reports_beside=_reports_beside,
         as_wanted=_as_wanted,
         beside=_beside,
         strings_of=_strings_of,
@@ -171,6 +173,12 @@ def _kind_of(reading: Reading, subject: Subject, key: int) -> str:
     from shopledger.queries import condition
 
     return condition.kind_of(reading, subject, key)
+
+
+def _reports_beside(reading: Reading, before_id: int, after_id: int) -> Pair:
+    from shopledger.queries import condition_pair
+
+    return condition_pair.pair_of(reading, before_id, after_id)
 
 
 def _as_wanted(key: int) -> Wanted:

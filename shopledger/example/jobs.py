@@ -94,6 +94,8 @@ def from_intake_to_collection(teller: Teller) -> Thread:
             MarkRow(part="top_edge", term="open_seam", severity="marked", note="Ten centimetres, treble side.",
                     picture=1, x=6700, y=7600),
             MarkRow(part="bridge", term="warp", severity="slight", picture=1, x=5000, y=6300),
+            MarkRow(part="nut", term="wear", severity="marked", note="A and D nearly down to the board."),
+            MarkRow(part="back", term="scratch", severity="slight", note="From a buckle, old."),
         ),
         identity_seen="known for years",
     ).id  # fmt: skip
@@ -137,6 +139,17 @@ def from_intake_to_collection(teller: Teller) -> Thread:
     teller.do(
         "add_job_pictures", job_id=job, caption="The bridge, cut", pictures=(draw("cello", "honey", 4),)
     )
+    teller.do(
+        "report_job_condition", job_id=job, occasion="handover", light="daylight",
+        overall="Sound. Nothing new but what was done.", pictures=(draw("cello", "chestnut", 4),),
+        marks=(
+            MarkRow(part="top_edge", term="repaired", severity="noted", note="Seam glued, treble side.",
+                    picture=1, x=6700, y=7600),
+            MarkRow(part="bridge", term="replaced", severity="noted", note="New.", picture=1, x=5000, y=6300),
+            MarkRow(part="nut", term="wear", severity="slight", note="Slots filled and cut again."),
+            MarkRow(part="back", term="scratch", severity="slight", note="From a buckle, old."),
+        ),
+    )  # fmt: skip
     _setup(teller, "ida", "after", "692 mm, 91 mm, 8 mm, 5.5 mm, 47 mm, 118 mm, 80.5 mm, 5 mm", STEEL)
     angle = MeasureRow(measure="string_angle", value="154.5")
     teller.do("measure", instrument_id=teller.instrument_of_job(job), measures=(angle,))

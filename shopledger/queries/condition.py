@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
@@ -58,6 +58,12 @@ class ReportSeen:
     overall: str
     marks: tuple[SeenMark, ...]
 
+    @property
+    def words(self) -> str:
+        """Its number and its occasion."""
+        occasion = _(field_of(ConditionReport.occasion).choice_word(self.occasion))
+        return _("{number}, {occasion}").format(number=self.number, occasion=occasion)
+
 
 def kind_of(reading: Reading, subject: Subject, key: int) -> str:
     """Give the kind of an instrument, or of that of a job; nothing for what is about no instrument."""
@@ -110,6 +116,29 @@ def report_of(reading: Reading, report_id: int) -> ReportSeen:
     )
 
 
+def photographs_of_report(reading: Reading, report_id: int) -> Mapping[str, Picture]:
+    """Give the photographs of a report by file, each once: those with marks, and those taken on its day in its stay."""
+    report = reading.session.get_one(ConditionReport, report_id)
+    marked = (
+        select(ConditionMark.picture_id)
+        .where(ConditionMark.report_id == report_id, ConditionMark.picture_id.is_not(None))
+        .scalar_subquery()
+    )
+    of_the_day = (
+        (Picture.instrument_id == report.instrument_id)
+        & (Picture.taken_on == report.made_on)
+        & (Picture.stay_id == report.stay_id)
+        & (Picture.job_id == report.job_id if report.job_id is not None else Picture.job_id.is_(None))
+    )
+    rows = reading.session.scalars(
+        select(Picture).where(Picture.id.in_(marked) | of_the_day).order_by(Picture.id)
+    )
+    found: dict[str, Picture] = {}
+    for picture in rows:
+        found.setdefault(picture.sha256, picture)
+    return found
+
+
 def side_by_side(reading: Reading, before_id: int, after_id: int) -> tuple[Compared, ...]:
     """Give two reports of one instrument side by side, by part and term.
 
@@ -126,23 +155,25 @@ def side_by_side(reading: Reading, before_id: int, after_id: int) -> tuple[Compa
 
 
 def _seen(report: ReportSeen) -> list[Seen]:
-    return [Seen(mark.part, mark.term, mark.severity, mark.note) for mark in report.marks]
+    return [Seen(mark.part, mark.term, mark.severity, mark.note, mark.n) for mark in report.marks]
 
 
 def reports_of(reading: Reading, instrument_id: int) -> tuple[Group, ...]:
     """Give the reports of an instrument for its page, newest first, each with what changed since the one before."""
-    return _told(_seen_where(reading, ConditionReport.instrument_id == instrument_id))
+    seen = _seen_where(reading, ConditionReport.instrument_id == instrument_id)
+    return _told(seen, seen[-2:-1])
 
 
 def reports_of_stay(reading: Reading, stay_id: int) -> tuple[Group, ...]:
     """Give the reports of a stay for the page of a job in it, and its first and its newest side by side."""
     seen = _seen_where(reading, ConditionReport.stay_id == stay_id)
+    told = _told(seen, seen[:-1])
     if len(seen) < 2:
-        return _told(seen)
+        return told
     first, newest = seen[0], seen[-1]
     title = _("Condition, {before} beside {after}").format(before=first.number, after=newest.number)
     rows = side_by_side(reading, first.id, newest.id)
-    return (*_told(seen), Group(title, tuple(_compared(row) for row in rows)))
+    return (*told, Group(title, tuple(_compared(row) for row in rows)))
 
 
 def _seen_where(reading: Reading, which: ColumnElement[bool]) -> list[ReportSeen]:
@@ -160,20 +191,21 @@ def _compared(row: Compared) -> Fact:
     return Fact(label[:1].upper() + label[1:], told, _(row.change.value))
 
 
-def _told(seen: Sequence[ReportSeen]) -> tuple[Group, ...]:
+def _told(seen: Sequence[ReportSeen], before: Sequence[ReportSeen]) -> tuple[Group, ...]:
+    """Give the group of these reports; the first of those `before` the newest is the one it is seen beside."""
     facts: list[Fact] = []
     for n, report in reversed(list(enumerate(seen))):
-        occasion = _(field_of(ConditionReport.occasion).choice_word(report.occasion))
         facts.append(
             Fact(
-                _("{number}, {occasion}").format(number=report.number, occasion=occasion),
+                report.words,
                 report.made_on,
                 _since(seen[n - 1], report) if n else count_words("{n} mark", "{n} marks", len(report.marks)),
             )
         )
     if seen:
         facts += [Fact(_("Mark {n}").format(n=mark.n), mark.words, mark.note) for mark in seen[-1].marks]
-    return (Group(N_("Condition"), tuple(facts)),) if facts else ()
+    beside = (before[0].id, seen[-1].id) if before else ()
+    return (Group(N_("Condition"), tuple(facts), beside),) if facts else ()
 
 
 def _since(before: ReportSeen, after: ReportSeen) -> str:

@@ -219,6 +219,8 @@ class Group:
 
     title: str
     facts: tuple[Fact, ...]
+    reports: tuple[int, ...] = ()
+    """Of condition reports: the two that are seen side by side from here, the earlier first; empty elsewhere."""
     measured: bool = False
     """Whether it is how an instrument measures, beside which another one's can be set."""
 

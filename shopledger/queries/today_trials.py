@@ -82,7 +82,7 @@ def kept_on_trial(reading: Reading, today: date) -> Section:
         )
         for row in rows
     )
-    return Section("kept", N_("Kept from a trial"), lines, count, "stock", "trials", "to_be_bought")
+    return Section("kept", N_("Kept from a trial"), lines, count, "stock", "trials", "to_buy")
 
 
 def _things(reading: Reading, trial_ids: Sequence[int], which: ColumnElement[bool]) -> Mapping[int, str]:

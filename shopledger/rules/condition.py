@@ -1,7 +1,8 @@
 """What a condition report looks at by kind of instrument, how a part and a term are read, and how two reports compare.
 
-The forms are data and their words are translated where they are shown. Two reports compare by part and term, the
-gravest mark with the gravest, so that a second crack of one part is a new one and never a change of the first.
+The forms are data and their words are translated where they are shown. Two reports compare by part and term, marks in
+the same words with each other and then the gravest with the gravest, so that a second crack of one part is a new one
+and never a change of the first.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from functools import cache
+from itertools import zip_longest
 from types import MappingProxyType
 from typing import Any
 
@@ -185,18 +187,20 @@ class Change(Enum):
     NEW = N_("new")
     GRAVER = N_("graver")
     MILDER = N_("milder")
+    REWORDED = N_("described anew")
     UNCHANGED = N_("unchanged")
     GONE = N_("gone")
 
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """One mark as it is compared: part and term by code, and how grave."""
+    """One mark as it is compared: part and term by code, how grave, in words, and its number in its report."""
 
     part: str
     term: str
     severity: str
     note: str = ""
+    n: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -220,10 +224,7 @@ def compare(before: Iterable[Seen], after: Iterable[Seen], parts: Sequence[str] 
     places = sorted({*earlier, *later}, key=lambda place: (order.get(place[0], len(order)), *place))
     rows: list[Compared] = []
     for part, term in places:
-        was, now = earlier.get((part, term), []), later.get((part, term), [])
-        for n in range(max(len(was), len(now))):
-            one = was[n] if n < len(was) else None
-            two = now[n] if n < len(now) else None
+        for one, two in _paired(earlier.get((part, term), []), later.get((part, term), [])):
             rows.append(Compared(part, term, one, two, _change(one, two)))
     return tuple(rows)
 
@@ -237,10 +238,38 @@ def _by_place(marks: Iterable[Seen]) -> dict[tuple[str, str], list[Seen]]:
     return found
 
 
+def _paired(was: Sequence[Seen], now: Sequence[Seen]) -> list[tuple[Seen | None, Seen | None]]:
+    """Give the marks of one place in pairs: those in the same words first, then the gravest with the gravest."""
+    left = list(now)
+    pairs: list[tuple[Seen | None, Seen | None]] = []
+    alone: list[Seen] = []
+    for one in was:
+        same = next((two for two in left if _words(two) and _words(two) == _words(one)), None)
+        if same is None:
+            alone.append(one)
+        else:
+            pairs.append((one, same))
+            left.remove(same)
+    pairs.sort(key=_gravest_first)
+    return [*pairs, *zip_longest(alone, left)]
+
+
+def _gravest_first(pair: tuple[Seen | None, Seen | None]) -> tuple[list[int], list[str]]:
+    marks = [mark for mark in pair if mark is not None]
+    return sorted(-SEVERITY_ORDER.index(mark.severity) for mark in marks), sorted(mark.note for mark in marks)
+
+
+def _words(mark: Seen) -> list[str]:
+    return mark.note.casefold().split()
+
+
 def _change(before: Seen | None, after: Seen | None) -> Change:
     if before is None:
         return Change.NEW
     if after is None:
         return Change.GONE
     step = SEVERITY_ORDER.index(after.severity) - SEVERITY_ORDER.index(before.severity)
-    return Change.GRAVER if step > 0 else Change.MILDER if step < 0 else Change.UNCHANGED
+    if step:
+        return Change.GRAVER if step > 0 else Change.MILDER
+    # A crack that was six centimetres long and is nine is no graver by its word, but it isn't as it was.
+    return Change.UNCHANGED if _words(before) == _words(after) else Change.REWORDED

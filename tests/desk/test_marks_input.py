@@ -16,7 +16,8 @@ from shopledger.desk.listed_input import ListedInput
 from shopledger.desk.marks_input import MarksInput
 from shopledger.desk.paper_view import PaperView
 from shopledger.desk.pictures_input import PicturesInput
-from shopledger.desk.pin_board import FULL, PinBoard
+from shopledger.desk.pin_board import PinBoard
+from shopledger.desk.pinned import FULL
 from shopledger.desk.shop import Shop
 from shopledger.model import ConditionReport
 from shopledger.queries.condition import ReportSeen, report_of

@@ -34,6 +34,7 @@ marks = st.lists(
         st.sampled_from(["top", "back"]),
         st.sampled_from(["crack", "wear"]),
         st.sampled_from(SEVERITY_ORDER),
+        st.sampled_from(["", "by the f", "By  the f", "6 cm"]),
     ),
     max_size=8,
 )
@@ -116,6 +117,17 @@ def test_two_reports_compare_by_part_and_term() -> None:
     ]
 
 
+def test_a_mark_in_the_same_words_is_the_same_and_one_in_other_words_is_told() -> None:
+    left, right = Seen("top", "crack", "marked", "left f", 1), Seen("top", "crack", "marked", "right f", 2)
+    later = [Seen("top", "crack", "grave", "Right  F", 1), Seen("back", "wear", "noted", "9 cm", 2)]
+    rows = compare([left, right, Seen("back", "wear", "noted", "6 cm", 3)], later)
+    assert [(row.before and row.before.n, row.after and row.after.n, row.change) for row in rows] == [
+        (3, 2, Change.REWORDED),
+        (2, 1, Change.GRAVER),
+        (1, None, Change.GONE),
+    ]
+
+
 @given(marks, marks)
 def test_every_mark_stands_in_one_row_and_backwards_says_the_opposite(
     before: list[Seen], after: list[Seen]
@@ -124,7 +136,8 @@ def test_every_mark_stands_in_one_row_and_backwards_says_the_opposite(
     assert Counter(row.before for row in rows if row.before) == Counter(before)
     assert Counter(row.after for row in rows if row.after) == Counter(after)
     turned = {Change.NEW: Change.GONE, Change.GONE: Change.NEW, Change.GRAVER: Change.MILDER,
-              Change.MILDER: Change.GRAVER, Change.UNCHANGED: Change.UNCHANGED}  # fmt: skip
+              Change.MILDER: Change.GRAVER, Change.UNCHANGED: Change.UNCHANGED,
+              Change.REWORDED: Change.REWORDED}  # fmt: skip
     assert [turned[row.change] for row in rows] == [row.change for row in compare(after, before)]
     assert all(row.change is Change.UNCHANGED for row in compare(before, before))
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import date
 
 from sqlalchemy import select
 
-from shopledger.model import ConditionMark, ConditionReport, Job, Picture, field_of
+from shopledger.model import ConditionMark, ConditionReport, Job, field_of
 from shopledger.papers.condition_report import (
     ComparedFacts,
     ConditionFacts,
@@ -16,7 +15,7 @@ from shopledger.papers.condition_report import (
     PinFacts,
 )
 from shopledger.quantities.words import _
-from shopledger.queries.condition import ReportSeen, report_of, side_by_side
+from shopledger.queries.condition import ReportSeen, photographs_of_report, report_of, side_by_side
 from shopledger.queries.facts.instruments import instrument_named
 from shopledger.queries.facts.jobs import thing_facts
 from shopledger.queries.facts.parties import head, lines_of
@@ -34,7 +33,7 @@ def condition_facts(
     report = report_of(reading, report_id)
     earlier = None if earlier_id is None else report_of(reading, earlier_id)
     compared = () if earlier_id is None else side_by_side(reading, earlier_id, report_id)
-    pictures = _pictures(reading, report_id)
+    pictures = photographs_of_report(reading, report_id)
     counted = {sha256: n for n, sha256 in enumerate(pictures, start=1)}
     return ConditionFacts(
         **head(reading, number, on),
@@ -83,29 +82,6 @@ def _claim(reading: Reading, report_id: int) -> str:
         )
         or ""
     )
-
-
-def _pictures(reading: Reading, report_id: int) -> Mapping[str, Picture]:
-    """Give the photographs of a report by file, each once: those with marks, and those taken on its day in its stay."""
-    report = reading.session.get_one(ConditionReport, report_id)
-    marked = (
-        select(ConditionMark.picture_id)
-        .where(ConditionMark.report_id == report_id, ConditionMark.picture_id.is_not(None))
-        .scalar_subquery()
-    )
-    of_the_day = (
-        (Picture.instrument_id == report.instrument_id)
-        & (Picture.taken_on == report.made_on)
-        & (Picture.stay_id == report.stay_id)
-        & (Picture.job_id == report.job_id if report.job_id is not None else Picture.job_id.is_(None))
-    )
-    rows = reading.session.scalars(
-        select(Picture).where(Picture.id.in_(marked) | of_the_day).order_by(Picture.id)
-    )
-    found: dict[str, Picture] = {}
-    for picture in rows:
-        found.setdefault(picture.sha256, picture)
-    return found
 
 
 def _pins(report: ReportSeen, sha256: str) -> tuple[PinFacts, ...]:
