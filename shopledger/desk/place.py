@@ -15,7 +15,7 @@ from shopledger.desk.shop import AnyAct, Shop
 from shopledger.desk.side import Side
 from shopledger.desk.work import Work
 from shopledger.quantities.words import _
-from shopledger.queries.shapes import Subject, Table
+from shopledger.queries.shapes import Offered, Subject
 
 NARROW_PX = 300
 """How wide the table stays where a form or a paper needs the room."""
@@ -31,15 +31,17 @@ class Place(QWidget):
     said = Signal(str)
     """Something to tell in the line at the foot of the window."""
 
-    def __init__(self, shop: Shop, work: Work, name: str, tables: Sequence[tuple[str, Table]]) -> None:
-        """Lay out the tables, each with the words that name it; nothing is read before the place is shown."""
+    def __init__(self, shop: Shop, work: Work, name: str, offered: Sequence[Offered]) -> None:
+        """Lay out the first table and what leads to the others; nothing is read before the place is shown."""
         super().__init__()
         self.shop, self.name = shop, name
         self.setObjectName(f"place.{name}")
         self._stale = True
         self._held = False
         self._table_px = 0
-        self.panes = [Pane(shop, table, _(text)) for text, table in tables]
+        self._offered = tuple(offered)
+        self._panes: dict[int, Pane] = {}
+        self._at = 0
         self.side = Side(shop, work)
         self.side.setObjectName("side")
         self.side.done.connect(self.done)
@@ -47,18 +49,13 @@ class Place(QWidget):
         self.side.said.connect(self.said)
         self.side.room_wanted.connect(self.on_room_wanted)
         self._stack = QStackedWidget()
-        for pane in self.panes:
-            self._stack.addWidget(pane)
-            pane.chosen.connect(self.on_row_chosen)
-            pane.emptied.connect(self.on_table_emptied)
-            pane.act_wanted.connect(self.side.open_act)
-            pane.opened.connect(self.on_row_opened)
+        self._stack.addWidget(self.pane)
         left = QWidget()
         box = QVBoxLayout(left)
         box.setContentsMargins(0, 0, 0, 0)
         box.setSpacing(0)
-        if len(self.panes) > 1:
-            box.addWidget(self._switch(tables))
+        if len(self._offered) > 1:
+            box.addWidget(self._switch())
         box.addWidget(self._stack, 1)
         self.splitter = QSplitter(Qt.Orientation.Horizontal)
         self.splitter.setHandleWidth(1)
@@ -73,13 +70,13 @@ class Place(QWidget):
         page.setContentsMargins(0, 0, 0, 0)
         page.addWidget(self.splitter)
 
-    def _switch(self, tables: Sequence[tuple[str, Table]]) -> QWidget:
+    def _switch(self) -> QWidget:
         row = QWidget()
         flow = Flow(row, across=16, down=0)
         flow.setContentsMargins(CELL, CELL, CELL, STEP)
         self._tabs = QButtonGroup(self)
-        for n, (text, table) in enumerate(tables):
-            made = button(_(text), f"tab.{table.name}", weight="view")
+        for n, offer in enumerate(self._offered):
+            made = button(_(offer.text), f"tab.{offer.name}", weight="view")
             made.setCheckable(True)
             made.setChecked(n == 0)
             made.clicked.connect(lambda _checked=False, n=n: self.choose_table(n))
@@ -89,13 +86,23 @@ class Place(QWidget):
 
     @property
     def pane(self) -> Pane:
-        """The table that is shown."""
-        return self.panes[self._stack.currentIndex()]
+        """The table that is shown, made when it first is."""
+        if self._at not in self._panes:
+            self._panes[self._at] = self._made(self._offered[self._at])
+        return self._panes[self._at]
+
+    def _made(self, offer: Offered) -> Pane:
+        pane = Pane(self.shop, offer.load(), _(offer.text))
+        pane.chosen.connect(self.on_row_chosen)
+        pane.emptied.connect(self.on_table_emptied)
+        pane.act_wanted.connect(self.side.open_act)
+        pane.opened.connect(self.on_row_opened)
+        return pane
 
     @property
     def subjects(self) -> frozenset[Subject]:
         """What the rows of this place are about."""
-        return frozenset(pane.table.subject for pane in self.panes)
+        return frozenset(offer.subject for offer in self._offered)
 
     def hold_sheet(self) -> None:
         """Let the table be painted first, and show what is beside it right after: at the start of the window."""
@@ -115,8 +122,11 @@ class Place(QWidget):
 
     def choose_table(self, n: int) -> None:
         """Show another table of the place."""
-        self._stack.setCurrentIndex(n)
-        if len(self.panes) > 1:
+        self._at = n
+        if self._stack.indexOf(self.pane) < 0:
+            self._stack.addWidget(self.pane)
+        self._stack.setCurrentWidget(self.pane)
+        if len(self._offered) > 1:
             self._tabs.button(n).setChecked(True)
         self.pane.offer_first_act()
         self.pane.read()
@@ -138,19 +148,19 @@ class Place(QWidget):
 
     def select(self, subject: Subject, subject_id: int) -> bool:
         """Select a thing in this place; False where it isn't here."""
-        for n, pane in enumerate(self.panes):
-            if pane.table.subject is subject:
+        for n, offer in enumerate(self._offered):
+            if offer.subject is subject:
                 self.choose_table(n)
                 self._stale = False
-                return pane.select(subject_id)
+                return self.pane.select(subject_id)
         return False
 
     def show_view(self, table: str, view: str) -> None:
         """Show one of the tables in one of its views."""
-        for n, pane in enumerate(self.panes):
-            if pane.table.name == table:
+        for n, offer in enumerate(self._offered):
+            if offer.name == table:
                 self.choose_table(n)
-                pane.choose_view(view)
+                self.pane.choose_view(view)
 
     def show_missing(self, subject: Subject, subject_id: int) -> None:
         """Show the sheet of a thing that stands in no row of the table."""

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from shopledger.quantities.fields import Field, Kind
-from shopledger.queries.shapes import PaperRow, Sheet, Subject, Table
+from shopledger.queries.shapes import Offered, PaperRow, Sheet, Subject
 
 if TYPE_CHECKING:
     from shopledger.acts.declare import Act, Form, Outcome
@@ -52,7 +52,7 @@ class Shop:
     """
 
     ledger: Ledger
-    tables: Mapping[str, Callable[[], tuple[Table, ...]]]
+    tables: Mapping[str, tuple[Offered, ...]]
     sheets: Mapping[Subject, Callable[[Reading, int], Sheet]]
     picking: Mapping[Kind, Picking]
     acts: Callable[[], tuple[AnyAct, ...]]

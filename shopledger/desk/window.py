@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from shopledger.desk import accounts, people, sales, settings, stock, workshop
+from shopledger.desk import settings
 from shopledger.desk.fonts import LARGE, SMALL, sans, serif
 from shopledger.desk.goto import Goal, GoTo
 from shopledger.desk.labels import CELL, Hairline, button, label
@@ -168,14 +168,7 @@ class Frame(QWidget):
         quiet = {"today": self._make_today, "settings": self._make_settings}
         if name in quiet:
             return quiet[name]()
-        of_tables = {
-            "stock": stock.make,
-            "workshop": workshop.make,
-            "sales": sales.make,
-            "people": people.make,
-            "accounts": accounts.make,
-        }
-        made = of_tables[name](self.shop, self.work)
+        made = Place(self.shop, self.work, name, self.shop.tables[name])
         made.done.connect(self.on_act_done)
         made.subject_wanted.connect(self.open_subject)
         made.said.connect(self.say)
@@ -221,8 +214,8 @@ class Frame(QWidget):
     def open_act(self, act: AnyAct) -> None:
         """Open an act's form in the place where it belongs."""
         home = "settings" if act.name in SETS else HOME.get(act.subject, "")
-        for name, tables in self.shop.tables.items():
-            if not home and any(table.first_act == act.name for table in tables()):
+        for name, offered in self.shop.tables.items():
+            if not home and any(offer.load().first_act == act.name for offer in offered):
                 home = name
         # What the shop does for itself alone, without a thing or a person, belongs to its books.
         place = self.show_place(home or "accounts")

@@ -7,8 +7,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from shopledger.desk.shop import AnyAct, Picking, Shop
+from shopledger.desk.tables import TABLES
 from shopledger.quantities.fields import Field, Kind
-from shopledger.queries.shapes import PaperRow, Sheet, Subject, Table
+from shopledger.queries.shapes import PaperRow, Sheet, Subject
 
 if TYPE_CHECKING:
     from shopledger.acts.declare import Form, Outcome
@@ -26,13 +27,7 @@ def wire(ledger: Ledger) -> Shop:
     """Give an open ledger with all that can be asked of it and done in it."""
     return Shop(
         ledger=ledger,
-        tables={
-            "stock": _stock,
-            "workshop": _workshop,
-            "sales": _sales,
-            "people": _people,
-            "accounts": _accounts,
-        },
+        tables=TABLES,
         sheets={
             Subject.INSTRUMENT: _instrument_sheet,
             Subject.TRIAL: _trial_sheet,
@@ -71,36 +66,6 @@ def wire(ledger: Ledger) -> Shop:
         strings_of=_strings_of,
         facts=_facts,
     )
-
-
-def _stock() -> tuple[Table, ...]:
-    from shopledger.queries import stock, trials
-
-    return stock.TABLE, trials.TABLE
-
-
-def _workshop() -> tuple[Table, ...]:
-    from shopledger.queries import goods, jobs, price_list
-
-    return jobs.TABLE, goods.TABLE, price_list.TABLE
-
-
-def _sales() -> tuple[Table, ...]:
-    from shopledger.queries import sales
-
-    return (sales.TABLE,)
-
-
-def _people() -> tuple[Table, ...]:
-    from shopledger.queries import people
-
-    return (people.TABLE,)
-
-
-def _accounts() -> tuple[Table, ...]:
-    from shopledger.queries import accounts
-
-    return accounts.JOURNAL, accounts.BALANCES, accounts.OWNERS
 
 
 def _instrument_sheet(reading: Reading, key: int) -> Sheet:

@@ -184,6 +184,17 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True)
+class Offered:
+    """A table that a place offers: named at once, its columns and questions loaded when it is first shown."""
+
+    text: str
+    """The words that name it."""
+    name: str
+    subject: Subject
+    load: Callable[[], Table]
+
+
+@dataclass(frozen=True, slots=True)
 class Line:
     """A figure with its words and its working; `strong` for a total."""
 

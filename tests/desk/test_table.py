@@ -181,3 +181,12 @@ def test_return_opens_the_row(qtbot: QtBot, shop: Shop) -> None:
     with qtbot.waitSignal(view.opened) as opened:
         qtbot.keyClick(view, Qt.Key.Key_Return)
     assert opened.args == [1]
+
+
+def test_each_place_names_its_tables_as_they_name_themselves() -> None:
+    from shopledger.desk.tables import TABLES
+
+    for offered in TABLES.values():
+        for offer in offered:
+            table = offer.load()
+            assert (offer.name, offer.subject) == (table.name, table.subject)
