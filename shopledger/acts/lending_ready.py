@@ -22,7 +22,7 @@ from shopledger.queries.facts.jobs import job_going_on
 from shopledger.queries.groups import group_beginning
 from shopledger.queries.on_trial import refuse_on_trial
 from shopledger.queries.standing import hold_in_force, last_stay
-from shopledger.rules.materials_case import read_place
+from shopledger.rules.places import read_place
 from shopledger.store.unit import Reading
 
 MAY_GO = ("to_sell", "own")

@@ -24,10 +24,10 @@ from shopledger.quantities.words import N_, _
 from shopledger.queries.materials import act_lines, finding_lines, judged, part_of, parts_of
 from shopledger.queries.shapes import Line, Preview, Subject
 from shopledger.rules.materials_answer import ACT_WORDS, CAUTION
-from shopledger.rules.materials_case import read_place
 from shopledger.rules.materials_parts import component_words, read_component, usual_components
 from shopledger.rules.materials_terms import Act as Deed
 from shopledger.rules.materials_terms import Judgement, MaterialsCase
+from shopledger.rules.places import read_place
 from shopledger.store.unit import Reading, Writing
 
 MORE = N_("Dates, weight and evidence")

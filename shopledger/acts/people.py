@@ -13,7 +13,7 @@ from shopledger.quantities.errors import NotFound, Refused
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.words import N_
 from shopledger.queries.shapes import Subject
-from shopledger.rules.materials_case import read_place
+from shopledger.rules.places import read_place
 from shopledger.store.unit import Reading, Writing
 
 CHANGED = frozenset({Subject.PERSON, Subject.INSTRUMENT, Subject.SALE})

@@ -11,7 +11,7 @@ from shopledger.model import Shop, field_of
 from shopledger.quantities.fields import ask
 from shopledger.quantities.words import N_
 from shopledger.queries.shapes import Subject
-from shopledger.rules.materials_case import read_place
+from shopledger.rules.places import read_place
 from shopledger.store.unit import Reading, Writing
 
 

@@ -13,7 +13,7 @@ from shopledger.model.stays import BEARERS, INSURERS
 from shopledger.model.types import Instant
 from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.words import N_
-from shopledger.rules.materials_case import check_place
+from shopledger.rules.places import check_place
 
 PLACING_ENDINGS = (("back", N_("came back")), ("sold", N_("sold by the dealer")), ("lost", N_("lost")))
 SENT_WHY = (

@@ -7,7 +7,7 @@ from sqlalchemy.orm import Mapped
 from shopledger.model.record import Record, key, shown
 from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.words import N_
-from shopledger.rules.materials_case import check_place
+from shopledger.rules.places import check_place
 
 PERSON_KINDS = (("person", N_("a person")), ("firm", N_("a firm")), ("estate", N_("an estate")))
 RELATIONS = (

@@ -12,7 +12,7 @@ from shopledger.model.record import Record, hidden, key, link, shown
 from shopledger.model.types import Whole, Words
 from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.words import N_
-from shopledger.rules.materials_case import check_place
+from shopledger.rules.places import check_place
 
 TAX_SCHEMES = (
     ("none", N_("no tax")),

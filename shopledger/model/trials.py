@@ -12,7 +12,7 @@ from shopledger.model.stays import BEARERS, INSURERS
 from shopledger.model.types import Whole
 from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.words import N_
-from shopledger.rules.materials_case import check_place
+from shopledger.rules.places import check_place
 
 CARRIAGE_BY = (("player", N_("the player")), ("shop", N_("the shop")), ("owner", N_("the owner")))
 DECISIONS = (

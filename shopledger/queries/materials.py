@@ -90,8 +90,8 @@ def caution_for(
             one at home, a loan or repair there a journey within it.
     Raises: Typed: a place is none of ISO 3166; the field is `from_place` or `to_place`.
     """
-    from shopledger.rules.materials_case import read_place
     from shopledger.rules.materials_terms import Act, MaterialsCase
+    from shopledger.rules.places import read_place
 
     own = reading.shop().country
     start = own if from_place is None else read_place(from_place, "from_place")

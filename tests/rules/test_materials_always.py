@@ -10,10 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopledger.rules.materials import judge
-from shopledger.rules.materials_case import known_places
 from shopledger.rules.materials_data import materials
 from shopledger.rules.materials_holding import same_country
 from shopledger.rules.materials_terms import Act, Answer, MaterialPart, MaterialsCase, gravity
+from shopledger.rules.places import known_places
 
 # The order of gravity, as it is promised.
 ORDER = ["not_listed", "seems_exempt", "cannot_tell", "may_need_papers"]
