@@ -79,10 +79,11 @@ def load_window() -> Callable[[str | None], int]:
     # Nothing that is made while the window comes up is garbage; `run_window` lets it be looked for again.
     gc.disable()
     # First what doesn't need Qt: once PySide is loaded, it reads the source of each module that is imported after it.
+    from shopledger.quantities import showing as _showing
     from shopledger.queries import stock as _stock
     from shopledger.store import ledger as _ledger
 
-    del _stock, _ledger
+    del _showing, _stock, _ledger
     from shopledger.desk.start import run_window
 
     return run_window

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
@@ -17,14 +18,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from shopledger.desk import settings
 from shopledger.desk.fonts import LARGE, SMALL, sans, serif
-from shopledger.desk.goto import Goal, GoTo
 from shopledger.desk.labels import CELL, Hairline, button, label
 from shopledger.desk.palette import Scheme
 from shopledger.desk.place import Place
-from shopledger.desk.settings import SETS, Settings
 from shopledger.desk.shop import AnyAct, Shop
+from shopledger.desk.side import Side
 from shopledger.desk.work import Job, Work
 from shopledger.quantities.errors import LedgerError
 from shopledger.quantities.words import N_, _, count_words
@@ -32,6 +31,7 @@ from shopledger.queries.shapes import Subject
 
 if TYPE_CHECKING:
     from shopledger.acts.declare import Outcome
+    from shopledger.desk.goto import Goal, GoTo
     from shopledger.queries.due_lines import DueLine, Section
 
 PLACES_PX = 132
@@ -79,8 +79,6 @@ class Frame(QWidget):
         self._stack = QStackedWidget()
         self.places = QListWidget()
         self._lay()
-        self._goto = GoTo(self)
-        self._goto.chosen.connect(self.on_goal_chosen)
         self.places.currentRowChanged.connect(self.on_place_chosen)
         for n in range(len(PLACES)):
             made = QShortcut(f"Ctrl+{n + 1}", self)
@@ -185,6 +183,8 @@ class Frame(QWidget):
         return made
 
     def _make_settings(self) -> QWidget:
+        from shopledger.desk import settings
+
         made = settings.make(self.shop, self.work, self._scheme)
         made.scheme_chosen.connect(self.scheme_chosen)
         made.done.connect(self.on_act_done)
@@ -213,6 +213,8 @@ class Frame(QWidget):
 
     def open_act(self, act: AnyAct) -> None:
         """Open an act's form in the place where it belongs."""
+        from shopledger.desk.settings import SETS, Settings
+
         home = "settings" if act.name in SETS else HOME.get(act.subject, "")
         for name, offered in self.shop.tables.items():
             if not home and any(offer.load().first_act == act.name for offer in offered):
@@ -253,7 +255,8 @@ class Frame(QWidget):
     def unsaved(self) -> str:
         """Give the name of a place with a form in which something was typed, or nothing."""
         for name, made in self._made.items():
-            if isinstance(made, Place | Settings) and made.side.unsaved():
+            side = getattr(made, "side", None)
+            if isinstance(side, Side) and side.unsaved():
                 return name
         return ""
 
@@ -312,8 +315,19 @@ class Frame(QWidget):
         assert isinstance(here, Place)
         here.side.open_strings(instrument)
 
+    @cached_property
+    def goto(self) -> GoTo:
+        """The line to go anywhere from, made when it is first wanted."""
+        from shopledger.desk.goto import GoTo
+
+        made = GoTo(self)
+        made.chosen.connect(self.on_goal_chosen)
+        return made
+
     def on_goto_wanted(self) -> None:
         """Open the line to go anywhere from."""
+        from shopledger.desk.goto import Goal
+
         goals = [Goal(_(text), f"Ctrl+{n + 1}", place=name) for n, (name, text) in enumerate(PLACES)]
         goals.append(Goal(_("Strings and bridge"), "Ctrl+Shift+G", strings=True))
         try:
@@ -324,10 +338,12 @@ class Frame(QWidget):
         except LedgerError as error:
             self.say(error.sentence(self.shop.ledger.manners))
             return
-        self._goto.open([*(Goal(_(act.text), act.shortcut, act=act) for act in acts), *goals], self._by_claim)
+        self.goto.open([*(Goal(_(act.text), act.shortcut, act=act) for act in acts), *goals], self._by_claim)
 
     def _by_claim(self, words: str) -> Sequence[Goal]:
         """Give the job of a claim number that is typed, or why there is none."""
+        from shopledger.desk.goto import Goal
+
         try:
             with self.shop.ledger.read() as reading:
                 found = self.shop.by_claim(reading, words)
@@ -384,4 +400,5 @@ class Frame(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the go-to line in the middle."""
         super().resizeEvent(event)
-        self._goto.place_over(self)
+        if "goto" in self.__dict__:
+            self.goto.place_over(self)

@@ -145,17 +145,17 @@ def test_no_connection_is_in_a_transaction_while_nothing_happens(frame: Frame, t
 def test_the_go_to_line_leads_to_a_place_and_to_an_act(qtbot: QtBot, frame: Frame) -> None:
     frame.show_place("stock")
     frame.on_goto_wanted()
-    qtbot.keyClicks(frame._goto.line, "peop")
-    qtbot.keyClick(frame._goto.line, Qt.Key.Key_Return)
+    qtbot.keyClicks(frame.goto.line, "peop")
+    qtbot.keyClick(frame.goto.line, Qt.Key.Key_Return)
     assert shown(frame).name == "people"
     frame.on_goto_wanted()
-    qtbot.keyClicks(frame._goto.line, "sell goods")
-    qtbot.keyClick(frame._goto.line, Qt.Key.Key_Return)
+    qtbot.keyClicks(frame.goto.line, "sell goods")
+    qtbot.keyClick(frame.goto.line, Qt.Key.Key_Return)
     assert shown(frame).name == "sales"
     assert isinstance(shown(frame).side.top, ActForm)
     frame.on_goto_wanted()
-    qtbot.keyClick(frame._goto.line, Qt.Key.Key_Escape)
-    assert frame._goto.isHidden()
+    qtbot.keyClick(frame.goto.line, Qt.Key.Key_Escape)
+    assert frame.goto.isHidden()
 
 
 def test_control_f_goes_to_the_line_over_the_table(qtbot: QtBot, frame: Frame) -> None:
