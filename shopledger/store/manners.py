@@ -40,7 +40,8 @@ def manners_of(locale: str, currency: str) -> Manners:
         ) from None
     symbols = data.number_symbols.get("latn") or {}
     prefix, suffix = _around_money(data.currency_formats["standard"].pattern, _sign(data, currency))
-    pattern = str(data.datetime_skeletons.get("yMMMd", PLAIN.day_pattern))
+    # Some locales ask for the year of the week, which differs at the turn of the year: the calendar's is meant.
+    pattern = str(data.datetime_skeletons.get("yMMMd", PLAIN.day_pattern)).replace("Y", "y")
     names = data.months["format"]
     return Manners(
         language=data.language,

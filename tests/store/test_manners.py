@@ -30,17 +30,22 @@ PLACES = [
 ]
 
 
+def _straight(shown: str) -> str:
+    return shown.replace("\u2019", "'")
+
+
 @pytest.mark.parametrize(
     ("locale", "currency", "shown"),
     [
-        # As babel 2.18 shows 1234.5 (run): the spaces are no-break spaces.
+        # As babel 2.18 shows 1234.5 (run): the spaces are no-break spaces. In Switzerland the sign between groups is
+        # an apostrophe, typographic up to CLDR 47 and straight from 48 on; each is compared as the straight one.
         ("en_US", "USD", "$1,234.50"),
         ("de_DE", "EUR", "1.234,50\u00a0€"),
-        ("de_CH", "CHF", "CHF\u00a01\u2019234.50"),
+        ("de_CH", "CHF", "CHF\u00a01'234.50"),
     ],
 )
 def test_money_is_shown_as_the_locale_shows_it(locale: str, currency: str, shown: str) -> None:
-    assert show_money(Money(123450, currency), manners_of(locale, currency)) == shown
+    assert _straight(show_money(Money(123450, currency), manners_of(locale, currency))) == shown
 
 
 @pytest.mark.parametrize(("locale", "currency"), PLACES)
@@ -49,7 +54,14 @@ def test_money_agrees_with_the_library_of_locales(locale: str, currency: str, mi
     # Oracle: format_currency of babel, run here; CLDR and ISO 4217 agree on the decimals of these currencies.
     money = Money(minor, currency)
     exact = Decimal(money.plain())
-    assert show_money(money, manners_of(locale, currency)) == format_currency(exact, currency, locale=locale)
+    shown, told = (
+        show_money(money, manners_of(locale, currency)),
+        format_currency(exact, currency, locale=locale),
+    )
+    if "'" in shown:
+        # babel 2.19 takes two straight apostrophes for a quotation in its own pattern and leaves them out.
+        shown, told = shown.replace("'", ""), told.replace("'", "")
+    assert shown == told
 
 
 @pytest.mark.parametrize(("locale", "currency"), PLACES)
