@@ -98,7 +98,7 @@ def compose(facts: TrialAgreementFacts, sheet: Sheet) -> None:
 def _deposit_words(facts: TrialAgreementFacts, sheet: Sheet) -> str:
     """Say what the deposit is and what becomes of it."""
     if facts.deposit is None:
-        return _("None is paid.")
+        return _("No deposit is paid.")
     return _(
         "The shop holds {amount}, which stays the player\u2019s money. It is set off against what the player buys, "
         "else given back when everything is back; nothing of it is kept but what is agreed in writing."

@@ -51,7 +51,8 @@ def ended(shop: TriedShop, key: int, ending: str = "collected") -> None:
     with shop.ledger.write() as writing:
         writing.begin_act(op_id=f"ended {key}", act="collect_job", on=shop.today, by="")
         own = writing.session.get_one(Job, key)
-        own.ready_on, own.ended_on, own.ending = shop.today, shop.today, ending
+        own.begun_on = own.ready_on = own.ended_on = shop.today
+        own.ending = ending
         stay = writing.session.get_one(Stay, one.stay_id)
         if stay.reason == "repair":
             stay.ended_on, stay.ending = shop.today, "returned"

@@ -97,7 +97,7 @@ def test_without_a_deposit_none_is_said_to_be_held() -> None:
     text = says(
         "trial_agreement", deposit=None, deposit_number="", signed_on=date(2026, 4, 1), identity_seen=""
     )
-    assert "None is paid" in text
+    assert "No deposit is paid" in text
     assert "not noted" in text
     assert "Signed on paper on 1 Apr 2026" in text
 
