@@ -86,7 +86,9 @@ def test_there_is_as_much_as_a_small_shop_has(example: Ledger) -> None:
     assert _count(example, Instrument) == 48
     assert _count(example, Person) == 31  # thirty people and the shop itself
     assert _count(example, Agreement) == 25
-    assert len(_all(example, select(Sale.id).where(Sale.job_id.is_(None)))) == 12
+    assert (
+        len(_all(example, select(Sale.id).where(Sale.job_id.is_(None)))) == 13
+    )  # and one of them ends a trial
     assert _count(example, Job) == 13
     assert _count(example, Picture) >= 12
 
@@ -190,6 +192,10 @@ def test_every_act_of_the_shop_was_done(example: Ledger) -> None:
         "bounce_job_deposit",
         "give_job_deposit_back",
         "take_job_deposit",
+        "lend_to",
+        "lost_on_trial",
+        "stay_on_trial",
+        "bounce_trial_deposit",
     }
     assert {act.name for act in ALL} - set(_all(example, select(Deed.act))) <= other
 
