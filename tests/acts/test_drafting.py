@@ -28,6 +28,7 @@ from shopledger.papers.registry import KINDS
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.lengths import read_length
 from shopledger.queries.papers import paper_bytes
+from tests.helpers import trials
 from tests.helpers.shops import FIRST_DAY, TriedShop, eur, row
 from tests.papers.reading_back import bodies_of, codes_of, pages_of
 from tests.papers.samples import long, rendered
@@ -250,6 +251,31 @@ def leave_every_paper_of_work(shop: TriedShop) -> None:
     frets = EstimateRow(what="New frets", amount=eur("60.00"))
     shop.act("estimate_job", job_id=left, lines=(frets,), hourly_rate=eur("80.00"))
     leave_every_paper_of_bills(shop, job, left)
+    leave_every_paper_of_trials(shop)
+
+
+def leave_every_paper_of_trials(shop: TriedShop) -> None:
+    """Lend, extend, remind, take back, sell what is kept, lose one, and let deposits come and go."""
+    marks = (MarkRow(part="top", term="scratch"),)
+    cello = shop.consigned(
+        trials_allowed=True, deposit_to_owner=Fraction(1, 2), deposit_to_shop=Fraction(1, 4)
+    )
+    lent = trials.lent(shop, trials.row(cello), marks=marks, deposit=eur("50.00"), cleared=True)
+    later = shop.today + timedelta(days=21)
+    shop.act("extend_trial", trial_id=lent, due_on=later, agreed_by="Ida Skerry")
+    shop.pass_days(15)
+    shop.act("remind_of_trial", trial_id=lent)
+    shop.act("take_trial_back", trial_id=lent, marks=marks)
+    shop.act("forfeit_trial_deposit", trial_id=lent, line=1, amount=eur("40.00"), why="a scratch")
+    shop.act("take_trial_deposit", trial_id=trials.lent(shop, trials.row(cello)), amount=eur("50.00"))
+
+    instrument = trials.bow(shop)
+    given = shop.act(
+        "lend_to", trial={"person_id": shop.player, "due_on": later}, lines=(trials.row(instrument, "900.00"),),
+        deposit=eur("20.00"), cleared=True, marks=(MarkRow(part="frog", term="wear"),),
+    ).id  # fmt: skip
+    shop.act("give_trial_deposit_back", trial_id=given)
+    shop.act("state_materials", instrument_id=instrument, act_on=shop.today)
 
 
 def leave_every_paper_of_bills(shop: TriedShop, own: int, left: int) -> None:
