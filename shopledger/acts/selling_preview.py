@@ -6,14 +6,16 @@ from collections.abc import Sequence
 
 from sqlalchemy import select
 
+from shopledger.acts.deposits import deposits_of, left_of
 from shopledger.acts.people import person_of
 from shopledger.acts.selling_forms import Sell
 from shopledger.acts.selling_lines import buyer_of, ready_lines
+from shopledger.acts.selling_ready import Ready
 from shopledger.acts.taking_in import open_stay
 from shopledger.model import Person
 from shopledger.quantities.words import _
 from shopledger.queries.materials import caution_lines, caution_words, sale_cautions
-from shopledger.queries.on_trial import on_trial
+from shopledger.queries.on_trial import deposits_of_trial, on_trial
 from shopledger.queries.shapes import Line, Preview
 from shopledger.queries.standing import hold_in_force
 from shopledger.rules.materials_terms import Answer
@@ -27,7 +29,8 @@ def preview_sell(reading: Reading, form: Sell) -> Preview:
     total = 0
     several = len(form.lines) > 1
     buyer = _buyer_so_far(reading, form)
-    for ready in ready_lines(reading, form, buyer):
+    found = ready_lines(reading, form, buyer)
+    for ready in found:
         lead = f"{ready.n + 1}. " if several else ""
         if ready.split is not None:
             lines.extend(reckoned_lines(reading, ready.split, lead))
@@ -38,8 +41,29 @@ def preview_sell(reading: Reading, form: Sell) -> Preview:
         total += ready.buyer_pays.minor
     if several:
         lines.append(Line(_("The buyer pays in all"), "", reading.money(total), strong=True))
+    lines.extend(_set_off(reading, form, found, total))
     materials, warnings = _materials(reading, form, buyer)
     return Preview(_("What this price leaves"), (*lines, *materials), tuple(warnings))
+
+
+def _set_off(reading: Reading, form: Sell, found: Sequence[Ready], total: int) -> list[Line]:
+    """Give what the buyer's deposits, and things taken in part-exchange, leave to be paid; nothing without any."""
+    holds = {ready.hold.id for ready in found if ready.hold is not None}
+    trials = {ready.trial.trial_id for ready in found if ready.trial is not None}
+    if form.trial_id is not None:
+        trials.add(form.trial_id)
+    deposits = [deposit for hold in holds for deposit in deposits_of(reading, hold)]
+    deposits += [deposit for trial in trials for deposit in deposits_of_trial(reading, trial)]
+    held = sum(left_of(reading, deposit) for deposit in deposits if deposit.cleared_on is not None)
+    taken = sum(row.allowance.minor for row in form.part_exchange if row.allowance is not None)
+    if not held and not taken:
+        return []
+    told = [(_("Deposit, set off"), min(held, total)), (_("Taken in part-exchange"), taken)]
+    left = total - sum(minor for _words, minor in told)
+    return [
+        *(Line(words, "", reading.money(-minor)) for words, minor in told if minor),
+        Line(_("Left to be paid"), "", reading.money(max(left, 0)), strong=True),
+    ]
 
 
 def _materials(reading: Reading, form: Sell, buyer: Person) -> tuple[list[Line], list[str]]:

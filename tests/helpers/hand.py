@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from shopledger.desk.finding import FindingInput
+from shopledger.desk.fold import Fold
 from shopledger.desk.form import ActForm
 from shopledger.desk.input import Input
 from shopledger.desk.inputs import ChoiceInput, LinesInput, YesNoInput
@@ -67,7 +68,7 @@ class Hand:
     def input(self, path: str, kind: type[W]) -> W:
         cell = self.form.grid.cell_at(path)
         assert cell is not None, path
-        for fold in self.form.grid.folds.values():
+        for fold in self.form.findChildren(Fold):
             if fold.isAncestorOf(cell) and not fold.is_open:
                 self.qtbot.mouseClick(fold.head, Qt.MouseButton.LeftButton)
         assert cell.isVisible(), path
