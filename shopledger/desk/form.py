@@ -204,6 +204,10 @@ class ActForm(Lying):
             with self.shop.ledger.read() as reading:
                 preview = self.act.preview(reading, form)
         except LedgerError as error:
+            cell = self.grid.cell_at(error.field) if error.field else None
+            if cell is not None and cell.field.required and cell.input.empty():
+                self._say_what_lacks([(error.field or "", error)])
+                return
             self.preview.show_words(sentence(error, self._manners, self._label(error.field)), "madder")
         else:
             self.preview.show_preview(preview)
