@@ -15,6 +15,7 @@ from shopledger.acts.owning import owners_now, shop_person
 from shopledger.acts.papers import leave_paper
 from shopledger.acts.paying import CHANGED, above_zero, clear, receipt, record_payment
 from shopledger.acts.people import person_of
+from shopledger.acts.placing_ends import end_placing
 from shopledger.acts.releasing import end_stay
 from shopledger.acts.settling import account_papers
 from shopledger.acts.taking_in import need_open_stay
@@ -119,6 +120,7 @@ def run_report_loss(writing: Writing, form: ReportLoss) -> Outcome:
         end_agreement(writing, agreement, "lost", number)
     end_jobs_of_lost(writing, stay)
     lose(writing, stay)
+    end_placing(writing, stay, "lost")
     end_stay(writing, stay, "lost", place="lost")
     owners = [share.person_id for share in shares if share.person_id != shop]
     papers = (_report(writing, loss, form.instrument_id, owners[0]),) if owners_part else ()

@@ -18,6 +18,7 @@ from shopledger.model import Stay
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.words import N_
+from shopledger.queries.away import refuse_placed, refuse_underway
 from shopledger.queries.facts.jobs import job_going_on
 from shopledger.queries.on_trial import refuse_on_trial
 from shopledger.queries.owing import line_money
@@ -65,11 +66,15 @@ def end_stay(
 ) -> None:
     """End a stay and its custody.
 
-    Raises: Refused: a job is open on it, or it goes back while it is on trial.
+    Raises: Refused: a job is open on it, it is underway, or it goes back while it is on trial or with a dealer.
     """
     refuse_work(writing, stay)
-    if ending == "returned":
-        refuse_on_trial(writing, stay.id, instrument_of(writing, stay.instrument_id).number)
+    if ending != "lost":
+        number = instrument_of(writing, stay.instrument_id).number
+        refuse_underway(writing, stay.id, number)
+        if ending == "returned":
+            refuse_on_trial(writing, stay.id, number)
+            refuse_placed(writing, stay.id, number)
     stay.ended_on, stay.ending = writing.on, ending
     stay.handed_to, stay.condition_out = handed_to, condition
     writing.session.flush()
@@ -165,7 +170,9 @@ def refuse_not_returnable(reading: Reading, instrument_id: int) -> None:
     """Refuse to return what is sold, on hold, or the shop's own."""
     stay = need_open_stay(reading, instrument_id)
     refuse_sold(reading, stay)
-    refuse_on_trial(reading, stay.id, instrument_of(reading, instrument_id).number)
+    number = instrument_of(reading, instrument_id).number
+    refuse_on_trial(reading, stay.id, number)
+    refuse_placed(reading, stay.id, number)
     hold = hold_in_force(reading, stay.id)
     if hold is not None:
         raise Refused(

@@ -22,6 +22,7 @@ from shopledger.acts.owning import (
 )
 from shopledger.acts.papers import leave_together, stating
 from shopledger.acts.paying import CHANGED, falls_on, record_payment
+from shopledger.acts.placing_ends import end_placing
 from shopledger.acts.selling_forms import PartExchangeRow, Sell, SellLine
 from shopledger.acts.selling_lines import buyer_of, ready_lines
 from shopledger.acts.selling_preview import preview_sell
@@ -89,6 +90,7 @@ def run_sell(writing: Writing, form: Sell) -> Outcome:
     for line in lines:
         if line.stay is not None:
             end_hold_of(writing, line.hold, buyer.id, sale)
+            end_placing(writing, line.stay, "sold")
         if line.terms is not None:
             agreement = writing.session.get_one(Agreement, line.terms.agreement_id)
             end_agreement(writing, agreement, "sold", sale.number)

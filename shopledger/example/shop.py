@@ -9,7 +9,7 @@ from pathlib import Path
 
 from sqlalchemy import select
 
-from shopledger.example import agreements, jobs, materials, measuring, sales, trials, workbench
+from shopledger.example import agreements, away, jobs, materials, measuring, sales, trials, workbench
 from shopledger.example.agreed import AGREED
 from shopledger.example.bows import BOWS
 from shopledger.example.cases import CASES
@@ -86,7 +86,14 @@ def _threads(teller: Teller) -> Iterator[Thread]:
         yield come_in(teller, thing)
     for agreed in AGREED:
         yield agreements.agree(teller, agreed)
-    told = (*workbench.THREADS, *agreements.THREADS, *sales.THREADS, *jobs.THREADS, *trials.THREADS)
+    told = (
+        *workbench.THREADS,
+        *agreements.THREADS,
+        *sales.THREADS,
+        *away.THREADS,
+        *jobs.THREADS,
+        *trials.THREADS,
+    )
     known = (materials.what_things_are_made_of, measuring.what_was_measured_again)
     for thread in (*told, *known, _everyone_else):
         yield thread(teller)

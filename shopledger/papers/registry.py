@@ -31,6 +31,7 @@ from shopledger.papers import (
     materials_statement,
     measurement_sheet,
     payment_receipt,
+    placing,
     referral,
     refund_receipt,
     release,
@@ -194,6 +195,7 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
                 trial_reminder.TrialReminderFacts,
                 trial_reminder.compose,
             ),
+            Kind("placing", "PL", N_("Placing"), placing.PlacingFacts, placing.compose),
         )
     }
 )

@@ -15,6 +15,7 @@ from shopledger.quantities.words import N_
 from shopledger.store.engine import name_of
 from shopledger.store.ledger import files_of
 from shopledger.store.looking import looking
+from shopledger.store.proof.away import prove_away
 from shopledger.store.proof.deeds import prove_deeds, prove_records
 from shopledger.store.proof.estimates import prove_estimates
 from shopledger.store.proof.finding import Proof, Wrong
@@ -50,6 +51,7 @@ CHECKS: tuple[tuple[str, Callable[[Proof], None]], ...] = (
     ("record", prove_records),
     ("number", prove_numbers),
     ("stay", prove_stays),
+    ("placing", prove_away),
     ("share", prove_shares),
     ("sale", prove_sales),
     ("goods", prove_goods),

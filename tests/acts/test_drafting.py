@@ -28,7 +28,7 @@ from shopledger.papers.registry import KINDS
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.lengths import read_length
 from shopledger.queries.papers import paper_bytes
-from tests.helpers import trials
+from tests.helpers import away, trials
 from tests.helpers.shops import FIRST_DAY, TriedShop, eur, row
 from tests.papers.reading_back import bodies_of, codes_of, pages_of
 from tests.papers.samples import long, rendered
@@ -253,6 +253,14 @@ def leave_every_paper_of_work(shop: TriedShop) -> None:
     leave_every_paper_of_bills(shop, job, left)
     leave_every_paper_of_trials(shop)
 
+    leave_every_paper_of_what_is_elsewhere(shop)
+
+
+def leave_every_paper_of_what_is_elsewhere(shop: TriedShop) -> None:
+    """Place with another dealer, for longer."""
+    cello = away.may_go(shop)
+    away.placing(shop, cello)
+    shop.act("extend_placing", instrument_id=cello, until=shop.today + timedelta(days=90))
 
 def leave_every_paper_of_trials(shop: TriedShop) -> None:
     """Lend, extend, remind, take back, sell what is kept, lose one, and let deposits come and go."""

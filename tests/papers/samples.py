@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from shopledger.papers.parts import PaperFacts, ShopFacts
 from tests.papers import sample_empty, sample_long, sample_ordinary
+from tests.papers.sample_away import away_empty, away_long, away_ordinary
 from tests.papers.sample_materials import materials_empty, materials_long, materials_ordinary
 from tests.papers.sample_measures import measures_empty, measures_long, measures_ordinary
 from tests.papers.sample_photographs import rendered
@@ -26,6 +27,7 @@ def ordinary(shop: ShopFacts = SHOP) -> dict[str, PaperFacts]:
         | materials_ordinary(shop)
         | measures_ordinary(shop)
         | trials_ordinary(shop)
+        | away_ordinary(shop)
     )
 
 
@@ -37,6 +39,7 @@ def long(shop: ShopFacts = LONG_SHOP) -> dict[str, PaperFacts]:
         | materials_long(shop)
         | measures_long(shop)
         | trials_long(shop)
+        | away_long(shop)
     )
 
 
@@ -49,4 +52,5 @@ def empty(shop: ShopFacts | None = None) -> dict[str, PaperFacts]:
         | materials_empty(plain)
         | measures_empty(plain)
         | trials_empty(plain)
+        | away_empty(plain)
     )

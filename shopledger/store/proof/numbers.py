@@ -11,6 +11,7 @@ from shopledger.model import (
     Agreement,
     Charge,
     Counter,
+    Damage,
     Estimate,
     FeePayment,
     Goods,
@@ -21,11 +22,14 @@ from shopledger.model import (
     Payment,
     Payout,
     Person,
+    Placing,
     Refund,
     Sale,
     Settlement,
+    Shipment,
     Stay,
     Trial,
+    Valuation,
 )
 from shopledger.quantities.words import N_
 from shopledger.rules.claims import claim_number
@@ -49,6 +53,10 @@ TABLE_OF: dict[str, Any] = {
     "estimate": Estimate,
     "goods": Goods,
     "trial": Trial,
+    "placing": Placing,
+    "shipment": Shipment,
+    "valuation": Valuation,
+    "damage": Damage,
 }
 """The record that carries the numbers of a series; those of the other series stand on papers only."""
 

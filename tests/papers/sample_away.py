@@ -1,0 +1,81 @@
+"""Samples of the papers of what is elsewhere, valued or damaged: an ordinary, a long and an empty case of each."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from fractions import Fraction
+from typing import Any
+
+from shopledger.papers.parts import PaperFacts, PartyFacts, ShopFacts
+from shopledger.papers.placing import PlacingFacts
+from shopledger.papers.workshop import ThingFacts
+from tests.papers.sample_things import LONG_LINES, LONG_OWNER, OWNER, every_paper, usd
+
+CELLO = ThingFacts(
+    number="No. 031",
+    name="Cello, “the Ostby cello”",
+    maker="made by Aldous Fenwright, Port Ellery, 1987",
+)
+LONG_THING = ThingFacts(
+    number="No. 1031",
+    name="Five-stringed violoncello piccolo after a lost model, with carved head and inlay, and its covers",
+    maker=f"attributed to {LONG_OWNER.name}, 1994",
+)
+DEALER = replace(OWNER, name="Hull and Keel, Strings", number="P 021")
+
+
+def away_ordinary(shop: ShopFacts) -> dict[str, PaperFacts]:
+    """Give an ordinary paper of every kind about what is elsewhere, valued or damaged."""
+    return {
+        "placing": PlacingFacts(
+            **every_paper("PL 2026-004", shop),
+            placing_number="PL 2026-004",
+            dealer=DEALER,
+            since=date(2026, 4, 2),
+            until=date(2026, 7, 31),
+            thing=CELLO,
+            agreement_number="AG 2026-007",
+            asking=usd("12800.00"),
+            dealer_rate=Fraction(2, 5),
+            value=usd("9500.00"),
+            risk="the other dealer",
+            insured_by="the other dealer",
+            terms=("Shown in the window on weekdays only.",),
+        ),
+    }
+
+
+def away_long(shop: ShopFacts) -> dict[str, PaperFacts]:
+    """Give the same papers with long names, addresses and words."""
+    papers: dict[str, Any] = dict(away_ordinary(shop))
+    papers["placing"] = replace(
+        papers["placing"],
+        dealer=LONG_OWNER,
+        thing=LONG_THING,
+        until_before=date(2026, 6, 30),
+        terms=LONG_LINES,
+    )
+    return papers
+
+
+def away_empty(shop: ShopFacts) -> dict[str, PaperFacts]:
+    """Give the same papers with nothing in them that may be left out."""
+    day = date(2026, 1, 2)
+    head: dict[str, Any] = {"issued_on": day, "shop": shop}
+    bow = ThingFacts(number="No. 001", name="Bow")
+    someone = PartyFacts(name="Someone")
+    return {
+        "placing": PlacingFacts(
+            number="PL 1",
+            **head,
+            placing_number="PL 1",
+            dealer=someone,
+            since=day,
+            until=day,
+            thing=bow,
+            value=usd("1.00"),
+            risk="the shop",
+            insured_by="nobody",
+        ),
+    }
