@@ -142,7 +142,7 @@ def _open_window(ledger: str | None) -> int:
             N_(
                 "There is no screen here, so the window can't open. Without one there are {commands}; see {help}."
             ),
-            commands="demo, reckon, strings, materials, paper, prove, export",
+            commands="demo, reckon, strings, materials, custody, paper, prove, export",
             help="shopledger --help",
         )
     return open_window(ledger)
@@ -299,6 +299,44 @@ def prove(ledger: str, as_json: bool) -> int:
     else:
         click.echo(_("Nothing is wrong in {ledger}.").format(ledger=ledger))
     return NOT_DONE if wrong else OK
+
+
+@shopledger.command(
+    short_help=_("Tell what is in custody, and who insures it."),
+    help=_(
+        "Print the schedule of goods in custody of LEDGER for the evening of a day, today if none is named: own,"
+        " consigned, in repair, on trial, elsewhere; values, and totals by who insures. Nothing is changed."
+    ),
+)
+@click.argument("ledger", type=LedgerName())
+@click.option("--on", "on", metavar="DAY", help=_("The day, as 2026-03-04."))
+@click.option(
+    "--csv",
+    "file",
+    type=click.Path(dir_okay=False, allow_dash=True),
+    metavar="FILE",
+    help=_("Write it for a spreadsheet instead; - for standard output."),
+)
+def custody(ledger: str, on: str | None, file: str | None) -> int:
+    """Print what is in custody on a day, or write it for a spreadsheet."""
+    from shopledger.quantities.errors import Typed
+    from shopledger.queries.custody_schedule import schedule_of, statement
+
+    try:
+        facts = schedule_of(ledger, on)
+    except Typed as error:
+        return _say(error.sentence(), UNUSABLE)
+    if file is None:
+        for line in statement(facts):
+            click.echo(line)
+        return OK
+    from shopledger.papers.custody_list import as_csv
+
+    with click.open_file(file, "wb") as out:
+        out.write(as_csv(facts))
+    if file != "-":
+        click.echo(_("Written to {file}.").format(file=file))
+    return OK
 
 
 @shopledger.command(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import json
 import sqlite3
 from contextlib import closing
@@ -40,6 +41,8 @@ def _said(capsys: pytest.CaptureFixture[str]) -> str:
         (["reckon", "--json"], "Missing argument 'FILE'"),
         (["strings"], "Missing argument 'FILE'"),
         (["strings", "nowhere.json"], "nowhere.json"),
+        (["custody"], "Missing argument 'LEDGER'"),
+        (["custody", "nowhere.ledger"], "there is no ledger “nowhere.ledger”"),
         (["paper"], "Missing argument 'LEDGER'"),
         (["paper", "nowhere.ledger", "SI 2026-001"], "there is no ledger “nowhere.ledger”"),
         (["paper", "pyproject.toml"], "Missing argument 'MARK...'"),
@@ -61,6 +64,7 @@ def test_what_cant_be_understood_is_told_in_one_sentence(
         ["-h"],
         ["demo", "--help"],
         ["strings", "--help"],
+        ["custody", "--help"],
         ["paper", "-h"],
         ["prove", "--help"],
         ["export", "-h"],
@@ -145,6 +149,45 @@ def test_a_sheet_of_paper_is_compared_with_the_ledger(
     assert main(["paper", where, number]) == 2
     assert "This code is not from a paper of the ledger." in _said(capsys)
     assert main(["paper", "pyproject.toml", f"{number} {digest}"]) == 2
+    assert "pyproject.toml" in _said(capsys)
+    assert told_file.read_bytes() == before
+
+
+def test_what_is_in_custody_is_told_and_written_for_a_spreadsheet(
+    told_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    where = str(told_file)
+    before = told_file.read_bytes()
+    assert main(["custody", where]) == 0
+    told = capsys.readouterr().out.splitlines()
+    numbers = [line.split("  ")[1] for line in told if line.startswith("  No. ")]
+    assert numbers
+    assert told[-1].startswith("together: ")
+    assert told[-1].endswith(f" for {len(numbers)} things")
+
+    file = tmp_path / "custody.csv"
+    assert main(["custody", where, "--csv", str(file)]) == 0
+    assert capsys.readouterr().out == f"Written to {file}.\n"
+    with file.open(encoding="utf-8-sig", newline="") as opened:
+        rows = [row for row in csv.reader(opened) if row]
+    assert [row[0] for row in rows if row[0].startswith("No. ")] == numbers
+    assert rows[-1][:2] == ["Together", str(len(numbers))]
+    together = told[-1].removeprefix("together: ").partition(" for ")[0]
+    assert rows[-1][3] == together.replace(",", "")
+
+    assert main(["custody", where, "--on", "2001-01-01"]) == 0
+    assert "Nothing was in the care of the shop on this day." in capsys.readouterr().out
+    for typed, says in (
+        ("yesterday", "“yesterday” is no day"),
+        ("20260304", "is no day"),
+        ("2026-02-30", "is no day"),
+        ("9999-01-01", "has not come yet"),
+    ):
+        assert main(["custody", where, "--on", typed]) == 2
+        assert says in _said(capsys)
+    assert main(["custody", where, "--csv", str(tmp_path / "nowhere" / "a.csv")]) == 1
+    assert "It can't be done" in _said(capsys)
+    assert main(["custody", "pyproject.toml"]) == 1
     assert "pyproject.toml" in _said(capsys)
     assert told_file.read_bytes() == before
 

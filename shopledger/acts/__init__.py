@@ -13,6 +13,7 @@ from shopledger.acts import (
     collecting,
     conditions,
     copies,
+    custody_lists,
     describing,
     estimating,
     fees,
@@ -108,6 +109,7 @@ ALL: tuple[Act[Any], ...] = (
     *shop_money.ACTS,
     *copies.ACTS,
     *work_terms.ACTS,
+    *custody_lists.ACTS,
     *shop_country.ACTS,
 )
 """Every act, in the order in which buttons show them."""

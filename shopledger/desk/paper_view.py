@@ -29,13 +29,20 @@ class PaperView(Lying):
     said = Signal(str)
     """Something to tell in the line at the foot of the window."""
 
-    def __init__(self, content: bytes, title: str, number: str, unprintable: Sequence[str] = ()) -> None:
-        """Open the paper's file; `unprintable` are lines on letters that its type lacks.
+    def __init__(
+        self,
+        content: bytes,
+        title: str,
+        number: str,
+        unprintable: Sequence[str] = (),
+        csv: bytes = b"",
+    ) -> None:
+        """Open the paper's file; `unprintable` are lines on letters that its type lacks, `csv` the same as a list.
 
         Raises: Trouble: it is no PDF that can be read.
         """
         super().__init__()
-        self.content, self.number = content, number
+        self.content, self.number, self.csv = content, number, csv
         self.setObjectName("paper")
         self.setAccessibleName(f"{title} {number}")
         self.document = opened(content, number)
@@ -62,6 +69,9 @@ class PaperView(Lying):
         self.back_button.clicked.connect(self.on_back_clicked)
         self.save_button = button(_("Save a copy"), "save")
         self.save_button.clicked.connect(self.on_save_clicked)
+        self.csv_button = button(_("Save for a spreadsheet"), "save_csv")
+        self.csv_button.clicked.connect(self.on_save_csv_clicked)
+        self.csv_button.setVisible(bool(self.csv))
         self.print_button = button(_("Print"), "print")
         self.print_button.clicked.connect(self.on_print_clicked)
         words = label(title, wrap=False)
@@ -71,6 +81,7 @@ class PaperView(Lying):
         bar.addWidget(words, 1)
         bar.addWidget(self._foot)
         bar.addWidget(self.save_button)
+        bar.addWidget(self.csv_button)
         bar.addWidget(self.print_button)
         page.addLayout(bar)
         lacks = unprintable_words(unprintable)
@@ -101,8 +112,23 @@ class PaperView(Lying):
 
     def save_to(self, where: Path) -> None:
         """Write the paper's file, byte for byte, and tell how it went."""
+        self._write(where, self.content)
+
+    def on_save_csv_clicked(self) -> None:
+        """Save the list as CSV where the system's dialog says."""
+        name, _kind = QFileDialog.getSaveFileName(
+            self, _("Save for a spreadsheet"), f"{self.number.replace('/', '-')}.csv", _("Lists (*.csv)")
+        )
+        if name:
+            self.save_csv_to(Path(name))
+
+    def save_csv_to(self, where: Path) -> None:
+        """Write the list as CSV, and tell how it went."""
+        self._write(where, self.csv)
+
+    def _write(self, where: Path, content: bytes) -> None:
         try:
-            where.write_bytes(self.content)
+            where.write_bytes(content)
         except OSError as error:
             why = error.strerror or type(error).__name__
             retone(self._foot, "madder")

@@ -64,6 +64,8 @@ class Shop:
     """The papers that an act would leave, drawn without doing it."""
     paper_row: Callable[[Reading, int], PaperRow]
     paper: Callable[[Ledger, int], bytes]
+    paper_csv: Callable[[Reading, int], bytes]
+    """What a paper states as CSV for a spreadsheet; nothing where it is no list."""
     unprintable: Callable[[Reading, int], Sequence[str]]
     """A line for each text of a paper with letters that the papers' type lacks."""
     picture: Callable[[Ledger, str], bytes]

@@ -145,7 +145,9 @@ class Side(QStackedWidget):
             with self.shop.ledger.read() as reading:
                 row = self.shop.paper_row(reading, paper_id)
                 lacks = self.shop.unprintable(reading, paper_id)
-            view = PaperView(self.shop.paper(self.shop.ledger, paper_id), _(row.title), row.number, lacks)
+                csv = self.shop.paper_csv(reading, paper_id)
+            content = self.shop.paper(self.shop.ledger, paper_id)
+            view = PaperView(content, _(row.title), row.number, lacks, csv)
         except LedgerError as error:
             self.said.emit(sentence(error, self.shop.ledger.manners))
             return

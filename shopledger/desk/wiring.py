@@ -51,6 +51,7 @@ def wire(ledger: Ledger) -> Shop:
         drafts=_drafts,
         paper_row=_paper_row,
         paper=_paper,
+        paper_csv=_paper_csv,
         unprintable=_unprintable,
         picture=_picture,
         small=_small,
@@ -262,6 +263,12 @@ def _paper(ledger: Ledger, key: int) -> bytes:
     # A paper that still waits for its file, since the disk was full or the program was killed, gets it now.
     issue_paper(ledger, key)
     return paper_bytes(ledger, key)
+
+
+def _paper_csv(reading: Reading, key: int) -> bytes:
+    from shopledger.queries.papers import paper_csv
+
+    return paper_csv(reading, key)
 
 
 def _unprintable(reading: Reading, key: int) -> Sequence[str]:

@@ -237,6 +237,7 @@ def the_shops_money(teller: Teller) -> Thread:
     teller.do("note_copy", where_kept="a disk in the harbour bank's box")
     yield day("2026-11-23")
     teller.do("list_others")
+    teller.do("print_custody_list", as_of=teller.clock.today)
 
 
 THREADS = (

@@ -20,6 +20,7 @@ from shopledger.papers import (
     collection,
     condition_report,
     credit_note,
+    custody_list,
     estimate,
     fee_note,
     forfeit_note,
@@ -58,7 +59,8 @@ class Kind:
     """A kind of paper.
 
     Shape:  `name` is what the ledger stores; `series` are the letters its numbers begin with; `title` is
-            marked for translation; `compose(facts, sheet)` writes the paper on a sheet.
+            marked for translation; `compose(facts, sheet)` writes the paper on a sheet; `csv(facts)` gives the
+            same for a spreadsheet, of kinds that are lists.
     """
 
     name: str
@@ -67,6 +69,7 @@ class Kind:
     facts: type[PaperFacts]
     compose: Callable[[Any, Sheet], None]
 
+    csv: Callable[[Any], bytes] | None = None
 
 KINDS: Mapping[str, Kind] = MappingProxyType(
     {
@@ -197,6 +200,14 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
             ),
             Kind("placing", "PL", N_("Placing"), placing.PlacingFacts, placing.compose),
         )
+            Kind(
+                "custody_list",
+                "CS",
+                N_("Schedule of goods in custody"),
+                custody_list.CustodyListFacts,
+                custody_list.compose,
+                custody_list.as_csv,
+            ),
     }
 )
 

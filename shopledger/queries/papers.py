@@ -98,6 +98,21 @@ def unprintable_on(reading: Reading, paper_id: int) -> tuple[str, ...]:
     return lines_of(unprintable(stated or "{}"))
 
 
+def paper_csv(reading: Reading, paper_id: int) -> bytes:
+    """Give what a paper states as CSV for a spreadsheet; nothing of a kind that is no list.
+
+    Raises: NotFound: there is no such paper.
+    """
+    from shopledger.papers.facts import from_json
+    from shopledger.papers.registry import kind_named
+
+    row = reading.session.execute(select(Paper.kind, Paper.facts).where(Paper.id == paper_id)).first()
+    if row is None:
+        raise NotFound(N_("There is no paper with the key {id} in this ledger."), id=paper_id)
+    kind = kind_named(row[0])
+    return b"" if kind.csv is None else kind.csv(from_json(kind.facts, row[1]))
+
+
 def paper_bytes(ledger: Ledger, paper_id: int) -> bytes:
     """Give an issued paper, byte for byte as it was issued.
 

@@ -227,6 +227,7 @@ def leave_every_paper(shop: TriedShop) -> None:
     shop.act("claim_paid", instrument_id=lost, amount=eur("900.00"), person_id=shop.dealer)
     shop.act("settle_loss", instrument_id=lost)
     shop.act("list_others")
+    shop.act("print_custody_list", as_of=shop.today)
 
     leave_every_paper_of_work(shop)
 
@@ -252,7 +253,6 @@ def leave_every_paper_of_work(shop: TriedShop) -> None:
     shop.act("estimate_job", job_id=left, lines=(frets,), hourly_rate=eur("80.00"))
     leave_every_paper_of_bills(shop, job, left)
     leave_every_paper_of_trials(shop)
-
     leave_every_paper_of_what_is_elsewhere(shop)
 
 
@@ -261,6 +261,7 @@ def leave_every_paper_of_what_is_elsewhere(shop: TriedShop) -> None:
     cello = away.may_go(shop)
     away.placing(shop, cello)
     shop.act("extend_placing", instrument_id=cello, until=shop.today + timedelta(days=90))
+
 
 def leave_every_paper_of_trials(shop: TriedShop) -> None:
     """Lend, extend, remind, take back, sell what is kept, lose one, and let deposits come and go."""

@@ -17,6 +17,7 @@ from shopledger.acts.owning import OwnerRow
 from shopledger.desk.form import ActForm
 from shopledger.desk.line_input import LineInput
 from shopledger.desk.palette import Scheme
+from shopledger.desk.paper_view import PaperView
 from shopledger.desk.place import Place
 from shopledger.desk.remembered import Remembered
 from shopledger.desk.sheet import SheetView
@@ -210,6 +211,29 @@ def test_a_list_that_is_made_is_opened_at_once(qtbot: QtBot, frame: Frame, told:
     qtbot.waitUntil(lambda: not work.busy)
     assert shown(frame).side.top.objectName() == "paper"
     assert frame.message.text() == "Booked. 1 paper was issued."
+
+
+def test_a_schedule_of_custody_is_saved_for_a_spreadsheet(
+    qtbot: QtBot, frame: Frame, told: Shop, work: Work, tmp_path: Path
+) -> None:
+    act = told.act("print_custody_list")
+    assert act is not None
+    frame.open_act(act)
+    form = shown(frame).side.top
+    assert isinstance(form, ActForm)
+    qtbot.mouseClick(form.bar.do, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: not work.busy)
+    view = shown(frame).side.top
+    assert isinstance(view, PaperView)
+    assert view.csv_button.isVisible()
+    view.save_csv_to(tmp_path / "custody.csv")
+    made = (tmp_path / "custody.csv").read_bytes()
+    assert made == view.csv
+    assert "Schedule of goods in custody" in made.decode("utf-8-sig")
+    assert frame.message.text() == f"{view.number} is saved as custody.csv."
+    view.save_csv_to(tmp_path / "nowhere" / "custody.csv")
+    assert view.findChildren(QLabel)
+    assert any("Not saved" in label.text() for label in view.findChildren(QLabel))
 
 
 def test_a_paper_with_letters_that_cannot_be_printed_is_named(

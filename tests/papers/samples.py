@@ -9,6 +9,7 @@ from __future__ import annotations
 from shopledger.papers.parts import PaperFacts, ShopFacts
 from tests.papers import sample_empty, sample_long, sample_ordinary
 from tests.papers.sample_away import away_empty, away_long, away_ordinary
+from tests.papers.sample_custody import custody_empty, custody_long, custody_ordinary
 from tests.papers.sample_materials import materials_empty, materials_long, materials_ordinary
 from tests.papers.sample_measures import measures_empty, measures_long, measures_ordinary
 from tests.papers.sample_photographs import rendered
@@ -28,6 +29,7 @@ def ordinary(shop: ShopFacts = SHOP) -> dict[str, PaperFacts]:
         | measures_ordinary(shop)
         | trials_ordinary(shop)
         | away_ordinary(shop)
+        | custody_ordinary(shop)
     )
 
 
@@ -40,6 +42,7 @@ def long(shop: ShopFacts = LONG_SHOP) -> dict[str, PaperFacts]:
         | measures_long(shop)
         | trials_long(shop)
         | away_long(shop)
+        | custody_long(shop)
     )
 
 
@@ -53,4 +56,5 @@ def empty(shop: ShopFacts | None = None) -> dict[str, PaperFacts]:
         | measures_empty(plain)
         | trials_empty(plain)
         | away_empty(plain)
+        | custody_empty(plain)
     )
