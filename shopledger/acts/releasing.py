@@ -81,15 +81,36 @@ def end_stay(
     move(writing, stay.id, place, words=handed_to)
 
 
-def release_paper(writing: Writing, stay: Stay) -> int:
-    """Leave the release that whoever takes the instrument signs."""
+def release_paper(writing: Writing, stay: Stay, carrier: str = "") -> int:
+    """Leave the release that whoever takes the instrument signs, or that a carrier took it to."""
     from shopledger.queries.facts.release import release_facts
 
-    facts = release_facts(writing, stay.id, writing.number("release"), writing.on)
+    facts = release_facts(writing, stay.id, writing.number("release"), writing.on, carrier=carrier)
     owners = owners_now(writing, stay.instrument_id)
     return leave_paper(
         writing, "release", facts, instrument_id=stay.instrument_id, person_id=owners[0].person_id
     )
+
+
+def let_go(
+    writing: Writing,
+    stay: Stay,
+    ending: str,
+    *,
+    handed_to: str,
+    condition: str = "",
+    why: str = "",
+    carrier: str = "",
+) -> int:
+    """Let an instrument go to its buyer, or back to its owner, by which an agreement in force ends as withdrawn.
+
+    Give the release. Raises: Refused, as `end_stay`.
+    """
+    agreement = live_agreement(writing, stay.id)
+    if agreement is not None and ending == "returned":
+        end_agreement(writing, agreement, "withdrawn", why)
+    end_stay(writing, stay, ending, place="handed_over", handed_to=handed_to, condition=condition)
+    return release_paper(writing, stay, carrier)
 
 
 def run_hand_over(writing: Writing, form: HandOver) -> Outcome:
@@ -105,23 +126,23 @@ def run_hand_over(writing: Writing, form: HandOver) -> Outcome:
             field="unpaid",
             owes=owes,
         )
-    end_stay(
-        writing, stay, "sold", place="handed_over", handed_to=form.handed_to, condition=form.condition_out
-    )
-    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED, (release_paper(writing, stay),))
+    paper = let_go(writing, stay, "sold", handed_to=form.handed_to, condition=form.condition_out)
+    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED, (paper,))
 
 
 def run_return_to_owner(writing: Writing, form: ReturnToOwner) -> Outcome:
     """Return an instrument to its owner; an agreement still in force ends as withdrawn."""
     refuse_not_returnable(writing, form.instrument_id)
     stay = need_open_stay(writing, form.instrument_id)
-    agreement = live_agreement(writing, stay.id)
-    if agreement is not None:
-        end_agreement(writing, agreement, "withdrawn", form.why)
-    end_stay(
-        writing, stay, "returned", place="handed_over", handed_to=form.handed_to, condition=form.condition_out
+    paper = let_go(
+        writing,
+        stay,
+        "returned",
+        handed_to=form.handed_to,
+        condition=form.condition_out,
+        why=form.why,
     )
-    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED, (release_paper(writing, stay),))
+    return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED, (paper,))
 
 
 def refuse_work(reading: Reading, stay: Stay) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from shopledger.acts.shipping_ready import SendRow
 from shopledger.example.telling import Teller, Thread, day, eur
 
 
@@ -24,7 +25,7 @@ def with_another_dealer(teller: Teller) -> Thread:
 
 
 def sold_by_the_dealer(teller: Teller) -> Thread:
-    """A viola whose owner allows another dealer goes there, and is sold through that dealer in November."""
+    """A viola whose owner allows another dealer is sent there, and is sold through that dealer in November."""
     yield day("2026-10-01")
     teller.do(
         "place_with_dealer",
@@ -32,6 +33,14 @@ def sold_by_the_dealer(teller: Teller) -> Thread:
         placing={"dealer_id": teller.who("dealer"), "until": day("2026-11-30"), "value": eur("9000.00"),
                  "asking": eur("9200.00"), "dealer_rate": Fraction(3, 10)},
     )  # fmt: skip
+    teller.do(
+        "send",
+        shipment={"why": "dealer", "to_id": teller.who("dealer"), "carrier": "Harbour Van Lines",
+                  "tracking": "HV 2207-41", "insured_for": eur("9000.00")},
+        lines=(SendRow(instrument_id=teller.things["keel-viola"], value=eur("9000.00")),),
+    )  # fmt: skip
+    yield day("2026-10-03")
+    teller.do("arrived", instrument_id=teller.things["keel-viola"], how="Case dry, seals whole.")
 
 
 THREADS = (with_another_dealer, sold_by_the_dealer)

@@ -39,6 +39,7 @@ from shopledger.papers import (
     reminder,
     remittance,
     setup_sheet,
+    shipment,
     trial_agreement,
     trial_extension,
     trial_reminder,
@@ -68,8 +69,8 @@ class Kind:
     title: str
     facts: type[PaperFacts]
     compose: Callable[[Any, Sheet], None]
-
     csv: Callable[[Any], bytes] | None = None
+
 
 KINDS: Mapping[str, Kind] = MappingProxyType(
     {
@@ -199,7 +200,7 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
                 trial_reminder.compose,
             ),
             Kind("placing", "PL", N_("Placing"), placing.PlacingFacts, placing.compose),
-        )
+            Kind("shipment", "SH", N_("Packing list"), shipment.ShipmentFacts, shipment.compose),
             Kind(
                 "custody_list",
                 "CS",
@@ -208,6 +209,7 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
                 custody_list.compose,
                 custody_list.as_csv,
             ),
+        )
     }
 )
 

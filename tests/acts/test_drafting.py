@@ -257,10 +257,15 @@ def leave_every_paper_of_work(shop: TriedShop) -> None:
 
 
 def leave_every_paper_of_what_is_elsewhere(shop: TriedShop) -> None:
-    """Place with another dealer, for longer."""
+    """Place with another dealer, for longer, and send there."""
     cello = away.may_go(shop)
     away.placing(shop, cello)
     shop.act("extend_placing", instrument_id=cello, until=shop.today + timedelta(days=90))
+    away.sending(shop, "dealer", shop.dealer, cello)
+    sold = shop.consigned()
+    shop.sold(sold)
+    away.sending(shop, "sale", shop.buyer, sold, unpaid=True)
+    shop.act("arrived", instrument_id=sold)
 
 
 def leave_every_paper_of_trials(shop: TriedShop) -> None:

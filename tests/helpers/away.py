@@ -8,6 +8,7 @@ from typing import Any
 from sqlalchemy import select
 
 from shopledger.acts.declare import Outcome
+from shopledger.acts.shipping_ready import SendRow
 from shopledger.model import Custody, Placing, Stay
 from tests.helpers.shops import TriedShop, eur
 
@@ -26,6 +27,18 @@ def placing(shop: TriedShop, instrument: int, *, days: int = 60, **given: Any) -
         **given,
     }
     return shop.act("place_with_dealer", instrument_id=instrument, placing=values)
+
+
+def sending(
+    shop: TriedShop, why: str, to: int, *instruments: int, unpaid: bool = False, **given: Any
+) -> Outcome:
+    """Hand instruments to a carrier, each at 9,000.00; give what that leaves."""
+    return shop.act(
+        "send",
+        shipment={"why": why, "to_id": to, "carrier": "Tideway Parcels", **given},
+        lines=tuple(SendRow(instrument_id=one, value=eur("9000.00")) for one in instruments),
+        unpaid=unpaid,
+    )
 
 
 def now(shop: TriedShop, instrument: int) -> Custody:

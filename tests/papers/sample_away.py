@@ -7,8 +7,9 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from shopledger.papers.parts import PaperFacts, PartyFacts, ShopFacts
+from shopledger.papers.parts import CautionFacts, PaperFacts, PartyFacts, ShopFacts
 from shopledger.papers.placing import PlacingFacts
+from shopledger.papers.shipment import SentFacts, ShipmentFacts
 from shopledger.papers.workshop import ThingFacts
 from tests.papers.sample_things import LONG_LINES, LONG_OWNER, OWNER, every_paper, usd
 
@@ -43,6 +44,23 @@ def away_ordinary(shop: ShopFacts) -> dict[str, PaperFacts]:
             insured_by="the other dealer",
             terms=("Shown in the window on weekdays only.",),
         ),
+        "shipment": ShipmentFacts(
+            **every_paper("SH 2026-002", shop),
+            to=OWNER,
+            sent_on=date(2026, 4, 2),
+            why="on trial",
+            reference="TR 2026-011",
+            carrier="Tideway Parcels",
+            tracking="TP 4410 2207",
+            lines=(
+                SentFacts(n=1, thing=CELLO, comes_with=("Case", "Rosin"), value=usd("9500.00")),
+                SentFacts(n=2, thing=ThingFacts(number="No. 032", name="Bow"), value=usd("900.00")),
+            ),
+            whole=usd("10400.00"),
+            insured_for=usd("10400.00"),
+            insured_by="the carrier",
+            risk="the shop",
+        ),
     }
 
 
@@ -55,6 +73,20 @@ def away_long(shop: ShopFacts) -> dict[str, PaperFacts]:
         thing=LONG_THING,
         until_before=date(2026, 6, 30),
         terms=LONG_LINES,
+    )
+    papers["shipment"] = replace(
+        papers["shipment"],
+        to=LONG_OWNER,
+        to_place=LONG_LINES,
+        goes_to="CH",
+        lines=tuple(
+            SentFacts(n=n, thing=LONG_THING, comes_with=LONG_LINES[:2], value=usd("123456.78"))
+            for n in range(1, 41)
+        ),
+        whole=usd("4938271.20"),
+        cautions=CautionFacts(
+            materials=("Bow stick, Paubrasilia echinata: may need papers before it crosses a border.",)
+        ),
     )
     return papers
 
@@ -77,5 +109,16 @@ def away_empty(shop: ShopFacts) -> dict[str, PaperFacts]:
             value=usd("1.00"),
             risk="the shop",
             insured_by="nobody",
+        ),
+        "shipment": ShipmentFacts(
+            number="SH 1",
+            **head,
+            to=someone,
+            sent_on=day,
+            why="other",
+            carrier="A carrier",
+            lines=(SentFacts(n=1, thing=bow),),
+            insured_by="nobody",
+            risk="the shop",
         ),
     }
