@@ -1,4 +1,4 @@
-"""The example's placings with another dealer: one sold there, one that came back, one whose day has passed."""
+"""The example's placings with another dealer, one sold there and one that came back; a valuation, and damage."""
 
 from __future__ import annotations
 
@@ -43,4 +43,29 @@ def sold_by_the_dealer(teller: Teller) -> Thread:
     teller.do("arrived", instrument_id=teller.things["keel-viola"], how="Case dry, seals whole.")
 
 
-THREADS = (with_another_dealer, sold_by_the_dealer)
+def valued_and_damaged(teller: Teller) -> Thread:
+    """A cello on offer is valued for its owner's insurer; a violin is scratched in the shop, and the insurer pays."""
+    yield day("2026-05-19")
+    teller.do(
+        "record_valuation",
+        instrument_id=teller.things["spar"],
+        valuation={"value": eur("30000.00"), "purpose": "insurance", "valued_by": "Elias Merrow",
+                   "valued_on": day("2026-05-18"), "for_id": teller.who("celestine"),
+                   "basis": "What one of like quality would cost from the trade; seen and played on the bench."},
+    )  # fmt: skip
+    yield day("2026-10-06")
+    violin = teller.things["small-violin"]
+    teller.do(
+        "record_damage",
+        instrument_id=violin,
+        damage={"happened_on": day("2026-10-01"), "found_on": day("2026-10-05"),
+                "what_happened": "A scratch on the back, seen when it was unpacked from the dealer's van.",
+                "borne_by": "dealer", "reported_to": "Ebbing and Low, by letter; their insurer's claim 7714.",
+                "claimed": eur("120.00")},
+    )  # fmt: skip
+    yield day("2026-11-10")
+    teller.do("close_claim", instrument_id=violin, damage="DM 2026-001", paid=eur("120.00"),
+              outcome="Paid in full; retouched on the bench.")  # fmt: skip
+
+
+THREADS = (with_another_dealer, sold_by_the_dealer, valued_and_damaged)

@@ -21,6 +21,7 @@ from shopledger.papers import (
     condition_report,
     credit_note,
     custody_list,
+    damage_report,
     estimate,
     fee_note,
     forfeit_note,
@@ -44,6 +45,7 @@ from shopledger.papers import (
     trial_extension,
     trial_reminder,
     trial_return,
+    valuation,
     work_invoice,
 )
 from shopledger.papers.parts import PaperFacts
@@ -201,6 +203,14 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
             ),
             Kind("placing", "PL", N_("Placing"), placing.PlacingFacts, placing.compose),
             Kind("shipment", "SH", N_("Packing list"), shipment.ShipmentFacts, shipment.compose),
+            Kind("valuation", "VA", N_("Valuation"), valuation.ValuationFacts, valuation.compose),
+            Kind(
+                "damage_report",
+                "DM",
+                N_("Report of damage"),
+                damage_report.DamageFacts,
+                damage_report.compose,
+            ),
             Kind(
                 "custody_list",
                 "CS",

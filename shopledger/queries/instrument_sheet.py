@@ -22,6 +22,7 @@ from shopledger.quantities.showing import show_amount, show_rate
 from shopledger.quantities.words import N_, _, count_words
 from shopledger.queries.condition import reports_of
 from shopledger.queries.custody import where_it_is
+from shopledger.queries.damages import damages_of_instrument, valuations_of
 from shopledger.queries.declared import facts_of, row_of
 from shopledger.queries.fit import feel_facts
 from shopledger.queries.instrument_history import history_of
@@ -115,6 +116,8 @@ def sheet(reading: Reading, id: int) -> Sheet:
             *reports_of(reading, id),
             *setups_of(reading, id),
             *where_it_is(reading, id),
+            valuations_of(reading, id),
+            damages_of_instrument(reading, id),
             *_stay_groups(reading, stay),
         ),
         money=money,

@@ -9,6 +9,7 @@ from sqlalchemy import Row, select
 from shopledger.model import Payment, Person, Sale, Trial, TrialExtension, TrialReminder
 from shopledger.quantities.showing import show_amount, show_day
 from shopledger.quantities.words import N_, _
+from shopledger.queries.damages import damages_of_trial
 from shopledger.queries.declared import facts_of, row_of
 from shopledger.queries.facts.trial_return import new_marks
 from shopledger.queries.facts.trials import report_numbers
@@ -46,6 +47,7 @@ def sheet(reading: Reading, id: int) -> Sheet:
         groups=(
             Group(N_("What is lent"), tuple(_line(reading, line) for line in lines)),
             Group(N_("Condition"), _conditions(reading, lines)),
+            damages_of_trial(reading, id),
             Group(N_("What is agreed"), facts_of(reading, Trial, row, without=("number", "person_id"))),
             Group(N_("Extensions"), _extensions(reading, id)),
             Group(N_("Letters"), _letters(reading, id)),

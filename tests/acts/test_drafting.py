@@ -257,7 +257,7 @@ def leave_every_paper_of_work(shop: TriedShop) -> None:
 
 
 def leave_every_paper_of_what_is_elsewhere(shop: TriedShop) -> None:
-    """Place with another dealer, for longer, and send there."""
+    """Place with another dealer, for longer, and send there; value, and record damage and the end of its claim."""
     cello = away.may_go(shop)
     away.placing(shop, cello)
     shop.act("extend_placing", instrument_id=cello, until=shop.today + timedelta(days=90))
@@ -266,6 +266,16 @@ def leave_every_paper_of_what_is_elsewhere(shop: TriedShop) -> None:
     shop.sold(sold)
     away.sending(shop, "sale", shop.buyer, sold, unpaid=True)
     shop.act("arrived", instrument_id=sold)
+    own = shop.own()
+    valued = {
+        "value": eur("900.00"),
+        "purpose": "insurance",
+        "valued_by": "the maker",
+        "valued_on": shop.today,
+    }
+    shop.act("record_valuation", instrument_id=own, valuation=valued)
+    shop.act("record_damage", instrument_id=own, damage={"found_on": shop.today, "what_happened": "It fell."})
+    shop.act("close_claim", instrument_id=own, damage="DM 2026-001", outcome="Glued by the maker.")
 
 
 def leave_every_paper_of_trials(shop: TriedShop) -> None:

@@ -7,9 +7,18 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from shopledger.papers.parts import CautionFacts, PaperFacts, PartyFacts, ShopFacts
+from shopledger.papers.damage_report import DamageFacts
+from shopledger.papers.parts import (
+    CautionFacts,
+    InstrumentFacts,
+    OwnerFacts,
+    PaperFacts,
+    PartyFacts,
+    ShopFacts,
+)
 from shopledger.papers.placing import PlacingFacts
 from shopledger.papers.shipment import SentFacts, ShipmentFacts
+from shopledger.papers.valuation import ValuationFacts
 from shopledger.papers.workshop import ThingFacts
 from tests.papers.sample_things import LONG_LINES, LONG_OWNER, OWNER, every_paper, usd
 
@@ -61,6 +70,39 @@ def away_ordinary(shop: ShopFacts) -> dict[str, PaperFacts]:
             insured_by="the carrier",
             risk="the shop",
         ),
+        "valuation": ValuationFacts(
+            **every_paper("VA 2026-005", shop),
+            requested_by=OWNER,
+            instrument=InstrumentFacts(
+                number="No. 031",
+                name="Cello, “the Ostby cello”",
+                standing="made by",
+                maker="Aldous Fenwright",
+                made="Port Ellery, 1987",
+            ),
+            value=usd("11500.00"),
+            purpose="insurance",
+            valued_by="Aldous Fenwright",
+            valued_on=date(2026, 3, 30),
+            basis=("Replacement by one of like quality from the trade, tax included.",),
+            interest="to_sell",
+        ),
+        "damage_report": DamageFacts(
+            **every_paper("DM 2026-001", shop),
+            damage_number="DM 2026-001",
+            owners=(OwnerFacts(party=OWNER),),
+            thing=CELLO,
+            entry_number="TI 2026-019",
+            trial_number="TR 2026-011",
+            happened_on=date(2026, 4, 10),
+            found_on=date(2026, 4, 18),
+            was="on trial: with Ottoline Marrack",
+            what_happened="A chair fell against it at a rehearsal.",
+            report_number="CR 2026-012",
+            borne_by="the player",
+            reported_to="Harbour Mutual, claim 88",
+            claimed=usd("450.00"),
+        ),
     }
 
 
@@ -87,6 +129,23 @@ def away_long(shop: ShopFacts) -> dict[str, PaperFacts]:
         cautions=CautionFacts(
             materials=("Bow stick, Paubrasilia echinata: may need papers before it crosses a border.",)
         ),
+    )
+    papers["valuation"] = replace(
+        papers["valuation"],
+        requested_by=LONG_OWNER,
+        valued_by=LONG_OWNER.name,
+        basis=LONG_LINES,
+        is_appraisal=True,
+        interest="",
+    )
+    papers["damage_report"] = replace(
+        papers["damage_report"],
+        owners=(OwnerFacts(party=LONG_OWNER),),
+        thing=LONG_THING,
+        what_happened=" ".join(LONG_LINES * 3),
+        closed_on=date(2026, 6, 1),
+        paid=usd("400.00"),
+        outcome="The insurer paid less its excess.",
     )
     return papers
 
@@ -120,5 +179,23 @@ def away_empty(shop: ShopFacts) -> dict[str, PaperFacts]:
             lines=(SentFacts(n=1, thing=bow),),
             insured_by="nobody",
             risk="the shop",
+        ),
+        "valuation": ValuationFacts(
+            number="VA 1",
+            **head,
+            instrument=InstrumentFacts(number="No. 001", name="Bow"),
+            value=usd("1.00"),
+            purpose="other",
+            valued_by="Someone",
+            valued_on=day,
+        ),
+        "damage_report": DamageFacts(
+            number="DM 1",
+            **head,
+            damage_number="DM 1",
+            owners=(OwnerFacts(party=someone),),
+            thing=bow,
+            found_on=day,
+            what_happened="It fell.",
         ),
     }
