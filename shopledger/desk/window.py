@@ -10,21 +10,22 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QPalette, QResizeEvent, QShortcut
 from PySide6.QtWidgets import (
     QHBoxLayout,
+    QLabel,
     QListWidget,
     QListWidgetItem,
-    QProgressBar,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
 
-from shopledger.desk.fonts import LARGE, SMALL, sans, serif
-from shopledger.desk.labels import CELL, Hairline, button, label
+from shopledger.desk.fonts import LARGE, sans, serif
+from shopledger.desk.foot import Foot
+from shopledger.desk.labels import CELL, Hairline, label
 from shopledger.desk.palette import Scheme
 from shopledger.desk.place import Place
 from shopledger.desk.shop import AnyAct, Shop
 from shopledger.desk.side import Side
-from shopledger.desk.work import Job, Work
+from shopledger.desk.work import Work
 from shopledger.quantities.errors import LedgerError
 from shopledger.quantities.words import N_, _, count_words
 from shopledger.queries.shapes import Subject
@@ -89,9 +90,9 @@ class Frame(QWidget):
         go.activated.connect(self.on_goto_wanted)
         reckon = QShortcut("Ctrl+Shift+G", self)
         reckon.activated.connect(self.on_strings_wanted)
-        work.began.connect(self.on_work_began)
-        work.stepped.connect(self.on_work_stepped)
-        work.ended.connect(self.on_work_ended)
+        work.began.connect(self.foot.on_work_began)
+        work.stepped.connect(self.foot.on_work_stepped)
+        work.ended.connect(self.foot.on_work_ended)
 
     def _lay(self) -> None:
         self.places.setProperty("weight", "places")
@@ -125,30 +126,8 @@ class Frame(QWidget):
         page.setSpacing(0)
         page.addLayout(middle, 1)
         page.addWidget(Hairline())
-        page.addWidget(self._foot())
-
-    def _foot(self) -> QWidget:
-        foot = QWidget()
-        foot.setFixedHeight(28)
-        foot.setBackgroundRole(QPalette.ColorRole.Window)
-        line = QHBoxLayout(foot)
-        line.setContentsMargins(20, 0, CELL, 0)
-        line.setSpacing(CELL)
-        self.message = label("", font=sans(SMALL), tone="quiet", wrap=False)
-        self.message.setObjectName("message")
-        self.message.setMinimumWidth(1)
-        self._progress = QProgressBar()
-        self._progress.setFixedWidth(120)
-        self._progress.setTextVisible(False)
-        self._counts = label("", font=sans(SMALL), tone="quiet", wrap=False)
-        self._cancel = button(_("Cancel"), "cancel", weight="quiet")
-        self._cancel.clicked.connect(self.on_cancel_clicked)
-        line.addWidget(self.message, 1)
-        for widget in (self._counts, self._progress, self._cancel):
-            widget.hide()
-            line.addWidget(widget)
-        self._job: Job | None = None
-        return foot
+        self.foot = Foot(self.work)
+        page.addWidget(self.foot)
 
     @property
     def title(self) -> str:
@@ -248,9 +227,12 @@ class Frame(QWidget):
 
     def say(self, words: str) -> None:
         """Say something in the line at the foot."""
-        self.message.setText(words)
-        self.message.setToolTip("")
-        self.message.setAccessibleName(words)
+        self.foot.say(words)
+
+    @property
+    def message(self) -> QLabel:
+        """Where it is said."""
+        return self.foot.message
 
     def unsaved(self) -> str:
         """Give the name of a place with a form in which something was typed, or nothing."""
@@ -367,35 +349,6 @@ class Frame(QWidget):
             self.shown.open_act(goal.act)
         else:
             self.open_act(goal.act)
-
-    def on_work_began(self, job: Job) -> None:
-        """Say what goes on."""
-        self._job = job
-        self.say(job.words)
-
-    def on_work_stepped(self, job: Job, done: int, of: int) -> None:
-        """Show how far the work is."""
-        self._job = job
-        for widget in (self._counts, self._progress, self._cancel):
-            widget.show()
-        self._progress.setMaximum(of)
-        self._progress.setValue(done)
-        self._counts.setText(_("{done} of {of}").format(done=done, of=of))
-
-    def on_work_ended(self, job: Job) -> None:
-        """Put the progress away."""
-        # Another of the same words may have begun: photographs are prepared one after another.
-        if self.message.text() == job.words and self._job is job:
-            self.say("")
-        if not self.work.busy:
-            self._job = None
-            for widget in (self._counts, self._progress, self._cancel):
-                widget.hide()
-
-    def on_cancel_clicked(self) -> None:
-        """Ask the work to stop."""
-        if self._job is not None:
-            self.work.cancel(self._job)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the go-to line in the middle."""
