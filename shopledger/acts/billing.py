@@ -195,14 +195,17 @@ def _paper(writing: Writing, bill: JobBill, job: Job, number: str, note: str) ->
 
 
 def prefill_bill_job(reading: Reading, job_id: int) -> Mapping[str, Any]:
-    """Give who pays, what was done or estimated, and the shop's tax on work."""
+    """Give who pays, what was done or estimated, and the shop's tax on work, else that of the estimate."""
     job = job_to_bill(reading, job_id)
     estimate = last_estimate(reading, job_id)
     found: dict[str, Any] = {"bill_to": job.bill_to, "lines": done_lines(reading, job)}
     if job.bill_to in {"client", "owner"}:
         found["tax_rate"] = work_tax_now(reading, reading.ledger.today())
-        if estimate is not None and estimate.discount:
-            found["discount"] = reading.money(estimate.discount)
+        if estimate is not None:
+            if found["tax_rate"] is None:
+                found["tax_rate"] = estimate.tax_rate
+            if estimate.discount:
+                found["discount"] = reading.money(estimate.discount)
     if job.earlier_job_id is not None:
         found["earlier_claim"] = reading.session.get_one(Job, job.earlier_job_id).number
     return found

@@ -28,9 +28,12 @@ def tax_now(reading: Reading, on: date) -> tuple[str, Fraction | None]:
 
 
 def work_tax_now(reading: Reading, on: date) -> Fraction | None:
-    """Give the rate of sales tax that is put on work on a day; None where the shop charges none on what it sells."""
-    scheme, rate = tax_now(reading, on)
-    return rate if scheme == "sales_tax" else None
+    """Give the rate of tax that is put on work on a day; None where the shop charges none.
+
+    Under every scheme, those of second-hand goods too, work is charged with the whole rate: a scheme only says how an
+    instrument is taxed that passes through the shop. Which kinds of work are taxed is a setting (`work_taxed`).
+    """
+    return tax_now(reading, on)[1]
 
 
 def work_taxed(reading: Reading) -> Mapping[str, bool]:

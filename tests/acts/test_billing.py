@@ -476,11 +476,26 @@ def test_the_bill_begins_with_what_was_estimated_and_used(any_shop: TriedShop) -
     assert [(line.what, line.amount) for line in found["lines"]] == [
         ("Bridge cut", eur("80.00")), ("Bridge blank", eur("60.00")), ("Foot turned", eur("46.00")),
     ]  # fmt: skip
-    assert (found["bill_to"], found["discount"], found["tax_rate"]) == ("client", eur("5.00"), None)
+    assert (found["bill_to"], found["discount"], found["tax_rate"]) == (
+        "client",
+        eur("5.00"),
+        Fraction(23, 100),
+    )
     outcome = shop.act("bill_job", job_id=job, **found)
     facts = stated(shop, outcome.papers[0])
-    assert (facts.total, facts.lines[0].hourly) == (eur("181.00"), eur("80.00"))
+    # 186.00 less 5.00, and 23 % of 181.00: by hand.
+    assert (facts.total, facts.lines[0].hourly) == (eur("222.63"), eur("80.00"))
     assert (bill_of(shop, job).cost, bill_of(shop, job).minutes) == (5550, 90)
+
+
+def test_a_rate_that_was_typed_for_the_estimate_goes_on_to_the_bill(shop: TriedShop) -> None:
+    with_settings(shop, tax_scheme="none")
+    job = left(shop)
+    rows = (EstimateRow(what="Bridge cut", amount=eur("80.00")),)
+    shop.act("estimate_job", job_id=job, lines=rows, hourly_rate=eur("80.00"), tax_rate=TAX)
+    shop.act("approve_job", job_id=job, given_by="Ida Skerry", up_to=eur("300.00"))
+    shop.act("mark_ready", job_id=job)
+    assert prefilled(shop, "bill_job", job)["tax_rate"] == TAX
 
 
 def test_what_cant_be_billed_is_refused_in_words(shop: TriedShop) -> None:

@@ -12,6 +12,7 @@ from sqlalchemy import select
 from shopledger.acts.billing_ready import BillJob, WorkRow, ready_bill
 from shopledger.acts.estimating_forms import EstimateRow
 from shopledger.model import DatedRate, Estimate, EstimateLine, Job, Paper
+from shopledger.model.shop import TAX_SCHEMES
 from shopledger.quantities.errors import NotFound, Refused, Typed
 from shopledger.quantities.money import Money
 from shopledger.queries.papers import paper_bytes
@@ -180,7 +181,7 @@ def test_the_form_begins_with_the_settings_and_then_with_the_estimate_before(any
     assert first == {
         "lines": (EstimateRow(),),
         "hourly_rate": RATE,
-        "tax_rate": None,
+        "tax_rate": Fraction(23, 100),
         "valid_until": shop.today + timedelta(days=14),
     }
     gut = shop.act("add_goods", goods={"what": "Gut", "sort": "part", "price": eur("18.00")}).id
@@ -213,17 +214,29 @@ def test_the_form_begins_with_the_settings_and_then_with_the_estimate_before(any
     assert [getattr(further, name) for name in same] == [getattr(made, name) for name in same]
 
 
-def test_sales_tax_of_the_day_is_filled_in(shop: TriedShop) -> None:
+@pytest.mark.parametrize("scheme", [code for code, _words in TAX_SCHEMES])
+def test_the_shops_rate_of_the_day_is_filled_in_under_every_scheme(shop: TriedShop, scheme: str) -> None:
+    """A scheme says how an instrument is taxed that passes through the shop; work is charged with the whole rate."""
     job = a_job(shop)
-    with_settings(shop, tax_scheme="sales_tax")
+    with_settings(shop, tax_scheme=scheme)
     with shop.ledger.write() as writing:
         writing.begin_act(op_id="rate", act="change_job", on=shop.today, by="")
-        writing.add(
-            DatedRate(scheme="sales_tax", rate=Fraction(33, 400), from_on=shop.today, source="the council")
-        )
+        for rate, days in ((Fraction(1, 10), -30), (Fraction(33, 400), 0), (Fraction(1, 2), 1)):
+            day = shop.today + timedelta(days=days)
+            writing.add(DatedRate(scheme=scheme, rate=rate, from_on=day, source="the council"))
         writing.finish_act("shop", 1, {"subject": "shop", "id": 1, "changed": [], "papers": []})
         writing.commit()
-    assert prefilled(shop, "estimate_job", job)["tax_rate"] == Fraction(33, 400)
+    wanted = None if scheme == "none" else Fraction(33, 400)
+    assert prefilled(shop, "estimate_job", job)["tax_rate"] == wanted
+    estimated(shop, job, EstimateRow(what="Seam glued", minutes=60), tax_rate=wanted)
+    assert newest(shop, job).tax_low == (693 if wanted else 0)  # 8.25 % of 84.00
+    shop.act("approve_job", job_id=job, given_by="Orla Fenn", up_to=eur("90.93"))
+    shop.act("mark_ready", job_id=job)
+    bill = prefilled(shop, "bill_job", job)
+    assert bill["tax_rate"] == wanted
+    shop.act("bill_job", job_id=job, **bill)
+    assert shop.balances().get("sales_tax", 0) == (-693 if wanted else 0)
+    assert shop.wrong() == []
 
 
 def test_the_preview_says_either_end_while_it_is_typed(shop: TriedShop) -> None:
