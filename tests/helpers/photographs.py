@@ -88,9 +88,11 @@ def photograph(
 ) -> bytes:
     """Give a small photograph's file; another `shade` makes it another photograph."""
     image = quarters(width, height)
-    image.putpixel((width // 4, 0), (shade % 256, shade // 256 % 256, 90))
+    # What is lost in a JPEG must not make one of two.
+    colour = (shade % 256, shade // 256 * 16 % 256, 90)
+    image.putpixel((width // 4, 0), colour)
     if shade:
-        image.paste((shade % 256, shade // 256 % 256, 90), (0, 0, width // 2, height // 2))
+        image.paste(colour, (0, 0, width // 2, height // 2))
     return file_of(image, kind, exif=exif(orientation), **how)
 
 
