@@ -12,6 +12,7 @@ from shopledger.quantities.money import Money
 from shopledger.quantities.showing import show_amount, show_day
 from shopledger.quantities.words import N_, _, count_words
 from shopledger.queries import shapes
+from shopledger.queries.away import placed, underway
 from shopledger.queries.due import deposit_left, owner_lines
 from shopledger.queries.on_trial import OnTrial, on_trial
 from shopledger.queries.owing import line_money
@@ -141,9 +142,22 @@ class Teller:
 
     def _place(self, stay: StayNow) -> str:
         """Say where it is, when it isn't simply here."""
+        sent = underway(self.reading, stay.id)
+        if sent is not None:
+            return _("Underway with {carrier} to {name} since {day} ({shipment}).").format(
+                carrier=sent.carrier, name=stay.with_name, day=self.day(sent.sent_on), shipment=sent.number
+            )
         out = on_trial(self.reading, stay.id)
         if out is not None:
             return self._on_trial(out)
+        there = placed(self.reading, stay.id)
+        if there is not None:
+            return _("With {dealer} to be sold until {day}, {left} ({placing}).").format(
+                dealer=there.dealer,
+                day=self.day(there.until),
+                left=days_until(there.until, self.today),
+                placing=there.number,
+            )
         since = self.day(stay.since)
         sentences = {
             ("on_trial", True): N_("On trial with {name} since {day}."),

@@ -70,13 +70,14 @@ COLUMNS = (
 VIEWS = (
     View("here", N_("Here")),
     View("on_trial", N_("On trial")),
+    View("away", N_("Away")),
     View("own", N_("Own")),
     View("consigned", N_("Consigned")),
     View("ending_soon", N_("Ending soon")),
     View("handed_over", N_("Handed over")),
     View("all", N_("All")),
 )
-OPEN_VIEWS = frozenset({"here", "on_trial", "own", "consigned", "ending_soon"})
+OPEN_VIEWS = frozenset({"here", "on_trial", "away", "own", "consigned", "ending_soon"})
 
 
 def _newest(key: Any, same: Callable[[Any], ColumnElement[bool]]) -> ColumnElement[bool]:
@@ -187,6 +188,8 @@ def _view(reading: Reading, view: str) -> tuple[tuple[str, ...], list[ColumnElem
             return ("custody",), [PLACE.in_(HERE)]
         case "on_trial":
             return ("custody",), [PLACE == "on_trial"]
+        case "away":
+            return ("custody",), [PLACE == "away"]
         case "own":
             return ("stay",), [STAY.c.reason == "own"]
         case "consigned":

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from datetime import date
 from typing import TYPE_CHECKING
 
+from shopledger.queries import today_away as away
 from shopledger.queries import today_money as money
 from shopledger.queries import today_things as things
 from shopledger.queries import today_trials as trials
@@ -17,6 +18,8 @@ if TYPE_CHECKING:
 ORDER: tuple[Callable[[Reading, date], Section], ...] = (
     trials.trials_due,
     trials.kept_on_trial,
+    away.not_arrived,
+    away.placings_due,
     money.sales_to_settle,
     money.owners_to_pay,
     things.agreements_ending,
