@@ -53,6 +53,8 @@ from shopledger.acts import (
     unbilling,
     using,
     valuing,
+    wanting,
+    wish_told,
     work_terms,
     working,
 )
@@ -106,6 +108,8 @@ ALL: tuple[Act[Any], ...] = (
     *conditions.ACTS,
     *setting_up.ACTS,
     *materials.ACTS,
+    *wanting.ACTS,
+    *wish_told.ACTS,
     *job_money.ACTS,
     *billing.ACTS,
     *unbilling.ACTS,

@@ -81,6 +81,7 @@ def leave_paper(
     sale_id: int | None = None,
     job_id: int | None = None,
     trial_id: int | None = None,
+    wish_id: int | None = None,
 ) -> int:
     """Store what a paper states, under its number, in the act's own transaction; give the paper's id."""
     left = stating(
@@ -92,6 +93,7 @@ def leave_paper(
         sale_id=sale_id,
         job_id=job_id,
         trial_id=trial_id,
+        wish_id=wish_id,
     )
     return leave_together(writing, [left])[0]
 
@@ -113,6 +115,7 @@ def stating(
     sale_id: int | None = None,
     job_id: int | None = None,
     trial_id: int | None = None,
+    wish_id: int | None = None,
 ) -> Paper:
     """Give the record of a paper that states these facts, not yet stored."""
     from shopledger.papers.facts import digest_of, to_json
@@ -131,6 +134,7 @@ def stating(
         sale_id=sale_id,
         job_id=job_id,
         trial_id=trial_id,
+        wish_id=wish_id,
         anchor_entry=anchor_entry,
         anchor_hash=anchor_hash,
     )

@@ -24,7 +24,11 @@ class KindRows(RowsInput):
 
     def stand_beside(self, cells: Mapping[str, Any]) -> None:
         """Find what says which kind of instrument it is."""
-        for name, kind_in in (("instrument_id", self._kind_of_known), ("instrument", _kind_of_new)):
+        for name, kind_in in (
+            ("instrument_id", self._kind_of_known),
+            ("instrument", _kind_of_new),
+            ("wish", _kind_of_new),
+        ):
             cell = cells.get(name)
             if cell is not None:
                 cell.input.changed.connect(self._follower(cell.input, kind_in))

@@ -50,6 +50,12 @@ def _people() -> Table:
     return people.TABLE
 
 
+def _wishes() -> Table:
+    from shopledger.queries import wishes
+
+    return wishes.TABLE
+
+
 def _journal() -> Table:
     from shopledger.queries import accounts
 
@@ -79,7 +85,10 @@ TABLES: Mapping[str, tuple[Offered, ...]] = {
         Offered(N_("Price list of work"), "work", Subject.WORK, _price_list),
     ),
     "sales": (Offered(N_("Sales"), "sales", Subject.SALE, _sales),),
-    "people": (Offered(N_("People"), "people", Subject.PERSON, _people),),
+    "people": (
+        Offered(N_("People"), "people", Subject.PERSON, _people),
+        Offered(N_("Wanted"), "wishes", Subject.WISH, _wishes),
+    ),
     "accounts": (
         Offered(N_("Journal"), "journal", Subject.ENTRY, _journal),
         Offered(N_("Balances"), "balances", Subject.ACCOUNT, _balances),

@@ -31,6 +31,7 @@ def wire(ledger: Ledger) -> Shop:
         sheets={
             Subject.INSTRUMENT: _instrument_sheet,
             Subject.TRIAL: _trial_sheet,
+            Subject.WISH: _wish_sheet,
             Subject.JOB: _job_sheet,
             Subject.GOODS: _goods_sheet,
             Subject.WORK: _work_sheet,
@@ -73,6 +74,12 @@ def _instrument_sheet(reading: Reading, key: int) -> Sheet:
     from shopledger.queries import stock
 
     return stock.sheet(reading, key)
+
+
+def _wish_sheet(reading: Reading, key: int) -> Sheet:
+    from shopledger.queries import wishes
+
+    return wishes.sheet(reading, key)
 
 
 def _trial_sheet(reading: Reading, key: int) -> Sheet:

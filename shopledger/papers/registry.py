@@ -30,6 +30,7 @@ from shopledger.papers import (
     invoice,
     lien_sale,
     loss_report,
+    matches,
     materials_statement,
     measurement_sheet,
     payment_receipt,
@@ -219,6 +220,7 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
                 custody_list.compose,
                 custody_list.as_csv,
             ),
+            Kind("matches", "WM", N_("What fits a wish"), matches.MatchesFacts, matches.compose),
         )
     }
 )

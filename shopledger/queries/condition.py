@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import ColumnElement, select
 
-from shopledger.model import ConditionMark, ConditionReport, Instrument, Job, Picture, field_of
+from shopledger.model import ConditionMark, ConditionReport, Instrument, Job, Picture, Wish, field_of
 from shopledger.quantities.errors import NotFound, Refused
 from shopledger.quantities.words import N_, _, count_words
 from shopledger.queries.on_trial import kinds_out
@@ -66,12 +66,14 @@ class ReportSeen:
 
 
 def kind_of(reading: Reading, subject: Subject, key: int) -> str:
-    """Give the kind of an instrument, or of that of a job; nothing for what is about no instrument."""
+    """Give the kind of an instrument, of that of a job or of a wish; nothing for what is about no instrument."""
     question = select(Instrument.kind)
     if subject is Subject.JOB:
         question = question.join(Job, Job.instrument_id == Instrument.id).where(Job.id == key)
     elif subject is Subject.INSTRUMENT:
         question = question.where(Instrument.id == key)
+    elif subject is Subject.WISH:
+        question = select(Wish.kind).where(Wish.id == key)
     elif subject is Subject.TRIAL:
         kinds = kinds_out(reading, key)
         return kinds[0] if len(set(kinds)) == 1 else ""

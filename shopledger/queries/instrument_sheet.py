@@ -44,6 +44,7 @@ from shopledger.queries.standing import (
     owners_of,
 )
 from shopledger.queries.trial_lines import trials_of_instrument
+from shopledger.queries.wish_sheet import who_looks_for
 from shopledger.rules.measures import fittings_for, part_words
 
 if TYPE_CHECKING:
@@ -111,6 +112,7 @@ def sheet(reading: Reading, id: int) -> Sheet:
             Group(N_("Fittings"), _fittings(reading, id, row.kind)),
             *materials_of(reading, id),
             Group(N_("Owners"), _owners(reading, id)),
+            Group(N_("Who looks for such"), who_looks_for(reading, id, row.kind)),
             Group(N_("Trials"), trials_of_instrument(reading, id)),
             Group(N_("Jobs"), jobs_of_instrument(reading, id)),
             *reports_of(reading, id),

@@ -45,6 +45,7 @@ def papers_of(
     sale_id: int | None = None,
     job_id: int | None = None,
     trial_id: int | None = None,
+    wish_id: int | None = None,
     op_id: str | None = None,
 ) -> tuple[PaperRow, ...]:
     """Give the papers about a thing, the newest first; of several things named, those about all of them."""
@@ -54,6 +55,7 @@ def papers_of(
         (Paper.sale_id == sale_id, sale_id),
         (Paper.job_id == job_id, job_id),
         (Paper.trial_id == trial_id, trial_id),
+        (Paper.wish_id == wish_id, wish_id),
         (Paper.op_id == op_id, op_id),
     )
     return _papers(reading, *(which for which, value in asked if value is not None))

@@ -47,6 +47,7 @@ from shopledger.queries.shapes import (
     Subject,
 )
 from shopledger.queries.trial_lines import trials_of_player
+from shopledger.queries.wish_sheet import wishes_of_player
 from shopledger.rules.journal import ACCOUNTS, CHART, Side
 
 if TYPE_CHECKING:
@@ -79,6 +80,7 @@ def sheet(reading: Reading, id: int) -> Sheet:
             Group(N_("Owns here"), owned_here(reading, id)),
             Group(N_("Bought"), _bought(reading, id)),
             Group(N_("On trial with them"), trials_of_player(reading, id)),
+            Group(N_("Looks for"), wishes_of_player(reading, id)),
             Group(N_("Jobs"), jobs_of_client(reading, id)),
             Group(N_("On hold for them"), _holds(reading, id)),
             Group(N_("Charges"), _charges(reading, id)),

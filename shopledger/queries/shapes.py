@@ -91,6 +91,8 @@ LOW = State("low", N_("low"), Shape.HALF, Tone.SOON)
 NONE_LEFT = State("none_left", N_("none left"), Shape.TRIANGLE, Tone.LATE)
 OFFERED = State("offered", N_("offered"), Shape.DISC, Tone.IN_ORDER)
 LEFT_OUT = State("left_out", N_("left out"), Shape.RING, Tone.QUIET)
+WISH_GOING = State("looked_for", N_("looked for"), Shape.DISC, Tone.IN_ORDER)
+WISH_OVER = State("wish_over", N_("over"), Shape.RING, Tone.QUIET)
 JOB_STATES = {
     code: State(code, job_state.JOB_STATES[code], shape, tone)
     for code, shape, tone in (
@@ -122,7 +124,7 @@ TRIAL_STATES = {
 }
 """The states of trials by their codes, what needs the shop first."""
 STATES = (HERE, ON_TRIAL, IN_WORKSHOP, AWAY, HANDED_OVER, LOST, ON_HOLD, NEEDS_YOU, PAID, OWING, OWES, UNCLEARED,
-          TO_SETTLE, OWED, SETTLED, RETURNED, IN_STOCK, LOW, NONE_LEFT, OFFERED, LEFT_OUT,
+          TO_SETTLE, OWED, SETTLED, RETURNED, IN_STOCK, LOW, NONE_LEFT, OFFERED, LEFT_OUT, WISH_GOING, WISH_OVER,
           *JOB_STATES.values(), *TRIAL_STATES.values())  # fmt: skip
 """Every state there is; no other module has words for one."""
 

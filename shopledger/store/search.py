@@ -29,6 +29,7 @@ from shopledger.model import (
     Stay,
     Trial,
     TrialLine,
+    Wish,
     fields_of,
 )
 from shopledger.quantities.fields import Kind
@@ -121,7 +122,12 @@ def _trial_words(session: Session, trial: Trial) -> list[str]:
     ]
 
 
-_SUBJECTS = (Instrument, Person, Sale, Job, Goods, Trial)
+def _wish_words(session: Session, wish: Wish) -> list[str]:
+    """Give the words of a wish and of its player."""
+    return [*_searchable(wish), *_searchable(session.get_one(Person, wish.person_id))]
+
+
+_SUBJECTS = (Instrument, Person, Sale, Job, Goods, Trial, Wish)
 """The records that are found by words; a table of theirs is named as its subject is."""
 
 
@@ -149,12 +155,14 @@ def _about(session: Session, record: Record) -> list[tuple[str, int]]:
             bought = select(Sale.id).where(Sale.buyer_id == record.id)
             left = select(Job.id).where(Job.client_id == record.id)
             took = select(Trial.id).where(Trial.person_id == record.id)
+            looked = select(Wish.id).where(Wish.person_id == record.id)
             return [
                 ("person", record.id),
                 *(("instrument", key) for key in session.scalars(owned)),
                 *(("sale", key) for key in session.scalars(bought)),
                 *(("job", key) for key in session.scalars(left)),
                 *(("trial", key) for key in session.scalars(took)),
+                *(("wish", key) for key in session.scalars(looked)),
             ]
         case Stay() | Fitting() | Measurement() | Component() | Ownership():
             return [("instrument", record.instrument_id)]
@@ -173,6 +181,8 @@ def _about(session: Session, record: Record) -> list[tuple[str, int]]:
             return [("trial", record.trial_id), ("instrument", lent_from.instrument_id)]
         case TrialLine():
             return [("trial", record.trial_id)]
+        case Wish():
+            return [("wish", record.id)]
         case Goods():
             return [("goods", record.id)]
         case Sale():
@@ -197,6 +207,8 @@ def words_of(session: Session, subject: str, subject_id: int) -> Sequence[str]:
         return _job_words(session, session.get_one(Job, subject_id))
     if subject == "trial":
         return _trial_words(session, session.get_one(Trial, subject_id))
+    if subject == "wish":
+        return _wish_words(session, session.get_one(Wish, subject_id))
     if subject == "goods":
         return list(_searchable(session.get_one(Goods, subject_id)))
     return list(_searchable(session.get_one(Person, subject_id)))

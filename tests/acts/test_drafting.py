@@ -299,6 +299,8 @@ def leave_every_paper_of_trials(shop: TriedShop) -> None:
         deposit=eur("20.00"), cleared=True, marks=(MarkRow(part="frog", term="wear"),),
     ).id  # fmt: skip
     shop.act("give_trial_deposit_back", trial_id=given)
+    wish = shop.act("note_wish", wish={"person_id": shop.player, "kind": "bow"}).id
+    shop.act("tell_of_matches", wish_id=wish)
     shop.act("state_materials", instrument_id=instrument, act_on=shop.today)
 
 

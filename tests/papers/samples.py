@@ -15,6 +15,7 @@ from tests.papers.sample_measures import measures_empty, measures_long, measures
 from tests.papers.sample_photographs import rendered
 from tests.papers.sample_things import LETTER, LONG_SHOP, SHOP
 from tests.papers.sample_trials import trials_empty, trials_long, trials_ordinary
+from tests.papers.sample_wanted import wanted_empty, wanted_long, wanted_ordinary
 from tests.papers.sample_work import work_empty, work_long, work_ordinary
 
 __all__ = ["LETTER", "LONG_SHOP", "SHOP", "empty", "long", "ordinary", "rendered"]
@@ -30,6 +31,7 @@ def ordinary(shop: ShopFacts = SHOP) -> dict[str, PaperFacts]:
         | trials_ordinary(shop)
         | away_ordinary(shop)
         | custody_ordinary(shop)
+        | wanted_ordinary(shop)
     )
 
 
@@ -43,6 +45,7 @@ def long(shop: ShopFacts = LONG_SHOP) -> dict[str, PaperFacts]:
         | trials_long(shop)
         | away_long(shop)
         | custody_long(shop)
+        | wanted_long(shop)
     )
 
 
@@ -57,4 +60,5 @@ def empty(shop: ShopFacts | None = None) -> dict[str, PaperFacts]:
         | trials_empty(plain)
         | away_empty(plain)
         | custody_empty(plain)
+        | wanted_empty(plain)
     )

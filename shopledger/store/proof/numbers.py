@@ -30,6 +30,7 @@ from shopledger.model import (
     Stay,
     Trial,
     Valuation,
+    Wish,
 )
 from shopledger.quantities.words import N_
 from shopledger.rules.claims import claim_number
@@ -57,6 +58,7 @@ TABLE_OF: dict[str, Any] = {
     "shipment": Shipment,
     "valuation": Valuation,
     "damage": Damage,
+    "wish": Wish,
 }
 """The record that carries the numbers of a series; those of the other series stand on papers only."""
 
