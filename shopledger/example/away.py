@@ -1,4 +1,4 @@
-"""The example's placings with another dealer, one sold there and one that came back; a valuation, and damage."""
+"""The example's placings with another dealer, one sold, one back, one over; a valuation, and damage."""
 
 from __future__ import annotations
 
@@ -43,6 +43,17 @@ def sold_by_the_dealer(teller: Teller) -> Thread:
     teller.do("arrived", instrument_id=teller.things["keel-viola"], how="Case dry, seals whole.")
 
 
+def still_there(teller: Teller) -> Thread:
+    """A viola of the shop's own is still at the dealer's though its day has passed."""
+    yield day("2026-08-18")
+    teller.do(
+        "place_with_dealer",
+        instrument_id=teller.things["own-viola"],
+        placing={"dealer_id": teller.who("dealer"), "until": day("2026-11-20"), "value": eur("4200.00"),
+                 "dealer_rate": Fraction(1, 4), "insured_by": "shop", "risk": "shop"},
+    )  # fmt: skip
+
+
 def valued_and_damaged(teller: Teller) -> Thread:
     """A cello on offer is valued for its owner's insurer; a violin is scratched in the shop, and the insurer pays."""
     yield day("2026-05-19")
@@ -68,4 +79,4 @@ def valued_and_damaged(teller: Teller) -> Thread:
               outcome="Paid in full; retouched on the bench.")  # fmt: skip
 
 
-THREADS = (with_another_dealer, sold_by_the_dealer, valued_and_damaged)
+THREADS = (with_another_dealer, sold_by_the_dealer, still_there, valued_and_damaged)

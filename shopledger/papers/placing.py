@@ -94,7 +94,7 @@ def compose(facts: PlacingFacts, sheet: Sheet) -> None:
     )
     sheet.section(_("What is agreed"), _(TITLE_STAYS), _(NOT_TO_ITSELF), _(NO_SILENCE))
     sheet.section(_("Further terms"), *facts.terms)
-    sheet.keep_room(230)
+    sheet.keep_room(165)
     sheet.signatures(
         [(_("The dealer"), facts.dealer.name), (_("For the shop"), facts.shop.name)],
         before=_("Both sides agree to this."),
