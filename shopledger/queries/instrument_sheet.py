@@ -20,6 +20,7 @@ from shopledger.model import (
 from shopledger.model.instruments import INSTRUMENT_KINDS
 from shopledger.quantities.showing import show_amount, show_rate
 from shopledger.quantities.words import N_, _, count_words
+from shopledger.queries.away_lines import placings_of_instrument, shipments_of_instrument
 from shopledger.queries.condition import reports_of
 from shopledger.queries.custody import where_it_is
 from shopledger.queries.damages import damages_of_instrument, valuations_of
@@ -114,6 +115,8 @@ def sheet(reading: Reading, id: int) -> Sheet:
             Group(N_("Owners"), _owners(reading, id)),
             Group(N_("Who looks for such"), who_looks_for(reading, id, row.kind)),
             Group(N_("Trials"), trials_of_instrument(reading, id)),
+            Group(N_("With other dealers"), placings_of_instrument(reading, id)),
+            Group(N_("Sent"), shipments_of_instrument(reading, id)),
             Group(N_("Jobs"), jobs_of_instrument(reading, id)),
             *reports_of(reading, id),
             *setups_of(reading, id),

@@ -28,6 +28,7 @@ from shopledger.model import (
 )
 from shopledger.quantities.showing import show_amount, show_day
 from shopledger.quantities.words import N_, _
+from shopledger.queries.away_lines import placings_of_dealer
 from shopledger.queries.declared import facts_of, instrument_words, row_of
 from shopledger.queries.due import unpaid_shares
 from shopledger.queries.job_lines import jobs_of_client
@@ -80,6 +81,7 @@ def sheet(reading: Reading, id: int) -> Sheet:
             Group(N_("Owns here"), owned_here(reading, id)),
             Group(N_("Bought"), _bought(reading, id)),
             Group(N_("On trial with them"), trials_of_player(reading, id)),
+            Group(N_("With them to be sold"), placings_of_dealer(reading, id)),
             Group(N_("Looks for"), wishes_of_player(reading, id)),
             Group(N_("Jobs"), jobs_of_client(reading, id)),
             Group(N_("On hold for them"), _holds(reading, id)),

@@ -5,8 +5,10 @@ from __future__ import annotations
 from datetime import timedelta
 
 from shopledger.queries import today
+from shopledger.queries.away_lines import placings_of_dealer, shipments_of_instrument
 from shopledger.queries.due_lines import DueLine
 from shopledger.queries.instrument_sheet import sheet
+from shopledger.queries.person_sheet import sheet as person_sheet
 from shopledger.queries.shapes import Subject, Tone
 from shopledger.queries.stock import ids
 from shopledger.queries.today_away import PLACING_DAYS, UNDERWAY_DAYS
@@ -84,3 +86,25 @@ def test_the_page_says_with_whom_it_is_and_how_it_went(shop: TriedShop) -> None:
     )
     assert page.state is not None
     assert page.state.code == "away"
+
+
+def test_pages_keep_where_it_was_placed_and_how_it_was_sent(any_shop: TriedShop) -> None:
+    shop = any_shop
+    cello = may_go(shop)
+    placing(shop, cello)
+    sending(shop, "dealer", shop.dealer, cello, tracking="TP 4410")
+    with shop.ledger.read() as reading:
+        assert placings_of_dealer(reading, shop.dealer)[0].quiet == "until 1 May 2026"
+        assert shipments_of_instrument(reading, cello)[0].quiet == (
+            "to another dealer, Tideway Parcels TP 4410, sent on 2 Mar 2026"
+        )
+    shop.pass_days(2)
+    shop.act("arrived", instrument_id=cello)
+    shop.act("placing_back", instrument_id=cello)
+    with shop.ledger.read() as reading:
+        page, dealer = sheet(reading, cello), person_sheet(reading, shop.dealer)
+    told = {group.title: [(one.label, one.quiet) for one in group.facts] for group in page.groups}
+    assert told["With other dealers"] == [("PL 2026-001", "came back on 4 Mar 2026")]
+    assert told["Sent"][0][1].endswith("sent on 2 Mar 2026, arrived on 4 Mar 2026")
+    (theirs,) = (group for group in dealer.groups if group.title == "With them to be sold")
+    assert [one.label for one in theirs.facts] == ["PL 2026-001"]
