@@ -49,6 +49,8 @@ class SheetView(QScrollArea):
     """The strings and the bridge of what this sheet is about, an instrument, are to be reckoned, by its id."""
     comparison_wanted = Signal(int)
     """Others are to be set beside what this sheet is about, an instrument, by its id."""
+    count_wanted = Signal(int)
+    """Things are to be ticked in what this sheet is about, a count, by its id."""
     reports_wanted = Signal(int, int)
     """(before, after): two condition reports are to be seen side by side, by their ids."""
 
@@ -142,6 +144,13 @@ class SheetView(QScrollArea):
             return
         row = QWidget()
         flow = Flow(row, across=8, down=8)
+        if self.sheet.counting:
+            tick = button(_("Tick what is seen"), "count")
+            tick.setShortcut("Ctrl+Shift+T")
+            tick.setToolTip(_("By hand-held scanner or by number; Ctrl+Shift+T"))
+            tick.setAccessibleDescription(_("By hand-held scanner or by number"))
+            tick.clicked.connect(lambda: self.count_wanted.emit(self.sheet.id))
+            flow.addWidget(tick)
         for act in self.acts:
             made = button(_(act.text), f"act.{act.name}")
             made.setToolTip(_(act.help))

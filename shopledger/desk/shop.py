@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from shopledger.desk.draft_view import Draft
     from shopledger.queries.comparing import Comparison, Wanted
     from shopledger.queries.condition_pair import Pair
+    from shopledger.queries.counting import Count
     from shopledger.queries.due_lines import Section
     from shopledger.store.ledger import Ledger
     from shopledger.store.pictures import Small
@@ -89,6 +90,10 @@ class Shop:
     """(reading, columns, carried with each): instruments side by side."""
     strings_of: Callable[[Reading, int], Mapping[str, object]]
     """What is known of an instrument's strings and bridge, by the names of the inputs that reckon them."""
+    count: Callable[[Reading, int], Count]
+    """A count of the stock with all its lines."""
+    thing_by_code: Callable[[Reading, str], int]
+    """The instrument of what was scanned or typed."""
     facts: Callable[[Reading], Sheet]
     """The shop's own page: its name, address, currency, tax."""
 

@@ -102,6 +102,7 @@ class Side(QStackedWidget):
         view.files_dropped.connect(self.on_files_dropped)
         view.comparison_wanted.connect(self.open_comparison)
         view.reports_wanted.connect(self.open_reports)
+        view.count_wanted.connect(self.open_count)
         # The same thing read again stays where it was scrolled to.
         same = self._sheet is not None and self.subject == (subject, subject_id)
         kept = self._sheet.verticalScrollBar().value() if same and self._sheet is not None else 0
@@ -203,6 +204,19 @@ class Side(QStackedWidget):
             self.said.emit(sentence(error, self.shop.ledger.manners))
             return
         self._push(StringsView(self.shop, known, about))
+
+    def open_count(self, count_id: int) -> None:
+        """Lay the view on top in which what is seen is ticked."""
+        from shopledger.desk.count_view import CountView
+
+        try:
+            view = CountView(self.shop, self._work, count_id)
+        except LedgerError as error:
+            self.said.emit(sentence(error, self.shop.ledger.manners))
+            return
+        view.done.connect(self.done)
+        view.act_wanted.connect(lambda act, start: self.open_act(act, start, on=count_id))
+        self._push(view)
 
     def on_files_dropped(self, act: AnyAct, dropped: QMimeData) -> None:
         """Open the form that adds photographs to what is shown, with those that were dropped."""

@@ -20,6 +20,12 @@ def _trials() -> Table:
     return trials.TABLE
 
 
+def _counts() -> Table:
+    from shopledger.queries import counts
+
+    return counts.TABLE
+
+
 def _jobs() -> Table:
     from shopledger.queries import jobs
 
@@ -78,6 +84,7 @@ TABLES: Mapping[str, tuple[Offered, ...]] = {
     "stock": (
         Offered(N_("Stock"), "stock", Subject.INSTRUMENT, _instruments),
         Offered(N_("Trials"), "trials", Subject.TRIAL, _trials),
+        Offered(N_("Counts"), "counts", Subject.STOCK_TAKE, _counts),
     ),
     "workshop": (
         Offered(N_("Jobs"), "jobs", Subject.JOB, _jobs),

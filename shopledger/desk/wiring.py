@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from shopledger.desk.draft_view import Draft
     from shopledger.queries.comparing import Comparison, Wanted
     from shopledger.queries.condition_pair import Pair
+    from shopledger.queries.counting import Count
     from shopledger.queries.due_lines import Section
     from shopledger.store.ledger import Ledger
     from shopledger.store.pictures import Small
@@ -31,6 +32,7 @@ def wire(ledger: Ledger) -> Shop:
         sheets={
             Subject.INSTRUMENT: _instrument_sheet,
             Subject.TRIAL: _trial_sheet,
+            Subject.STOCK_TAKE: _count_sheet,
             Subject.WISH: _wish_sheet,
             Subject.JOB: _job_sheet,
             Subject.GOODS: _goods_sheet,
@@ -66,6 +68,8 @@ def wire(ledger: Ledger) -> Shop:
         as_wanted=_as_wanted,
         beside=_beside,
         strings_of=_strings_of,
+        count=_count,
+        thing_by_code=_thing_by_code,
         facts=_facts,
     )
 
@@ -80,6 +84,12 @@ def _wish_sheet(reading: Reading, key: int) -> Sheet:
     from shopledger.queries import wishes
 
     return wishes.sheet(reading, key)
+
+
+def _count_sheet(reading: Reading, key: int) -> Sheet:
+    from shopledger.queries import counts
+
+    return counts.sheet(reading, key)
 
 
 def _trial_sheet(reading: Reading, key: int) -> Sheet:
@@ -170,6 +180,18 @@ def _strings_of(reading: Reading, key: int) -> Mapping[str, object]:
     from shopledger.queries import strings
 
     return strings.known_of_strings(reading, key)
+
+
+def _count(reading: Reading, key: int) -> Count:
+    from shopledger.queries import counting
+
+    return counting.count_of(reading, key)
+
+
+def _thing_by_code(reading: Reading, typed: str) -> int:
+    from shopledger.queries import by_code
+
+    return by_code.instrument_by_code(reading, typed)
 
 
 def _facts(reading: Reading) -> Sheet:

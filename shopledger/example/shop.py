@@ -9,7 +9,18 @@ from pathlib import Path
 
 from sqlalchemy import select
 
-from shopledger.example import agreements, away, jobs, materials, measuring, sales, trials, wanted, workbench
+from shopledger.example import (
+    agreements,
+    away,
+    counts,
+    jobs,
+    materials,
+    measuring,
+    sales,
+    trials,
+    wanted,
+    workbench,
+)
 from shopledger.example.agreed import AGREED
 from shopledger.example.bows import BOWS
 from shopledger.example.cases import CASES
@@ -93,6 +104,7 @@ def _threads(teller: Teller) -> Iterator[Thread]:
         *away.THREADS,
         *jobs.THREADS,
         *trials.THREADS,
+        *counts.THREADS,
         *wanted.THREADS,
     )
     known = (materials.what_things_are_made_of, measuring.what_was_measured_again)

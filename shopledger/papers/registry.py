@@ -42,6 +42,7 @@ from shopledger.papers import (
     remittance,
     setup_sheet,
     shipment,
+    stock_take,
     trial_agreement,
     trial_extension,
     trial_reminder,
@@ -220,6 +221,7 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
                 custody_list.compose,
                 custody_list.as_csv,
             ),
+            Kind("stock_take", "ST", N_("Count of the stock"), stock_take.StockTakeFacts, stock_take.compose),
             Kind("matches", "WM", N_("What fits a wish"), matches.MatchesFacts, matches.compose),
         )
     }

@@ -123,8 +123,12 @@ TRIAL_STATES = {
     )
 }
 """The states of trials by their codes, what needs the shop first."""
+COUNTING = State("counting", N_("going on"), Shape.HALF, Tone.SOON)
+ALL_SEEN = State("all_seen", N_("all seen"), Shape.DISC, Tone.IN_ORDER)
+SOME_MISSING = State("some_missing", N_("something missing"), Shape.TRIANGLE, Tone.LATE)
 STATES = (HERE, ON_TRIAL, IN_WORKSHOP, AWAY, HANDED_OVER, LOST, ON_HOLD, NEEDS_YOU, PAID, OWING, OWES, UNCLEARED,
           TO_SETTLE, OWED, SETTLED, RETURNED, IN_STOCK, LOW, NONE_LEFT, OFFERED, LEFT_OUT, WISH_GOING, WISH_OVER,
+          COUNTING, ALL_SEEN, SOME_MISSING,
           *JOB_STATES.values(), *TRIAL_STATES.values())  # fmt: skip
 """Every state there is; no other module has words for one."""
 
@@ -316,6 +320,8 @@ class Sheet:
     money_title: str = ""
     strung: bool = False
     """Whether it has strings over a bridge, which can be reckoned."""
+    counting: bool = False
+    """Whether it is a count that goes on, in which things are ticked."""
     papers: tuple[PaperRow, ...] = ()
     photographs: tuple[Shot, ...] = ()
     """The first of them stands at the head."""

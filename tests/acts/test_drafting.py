@@ -228,6 +228,7 @@ def leave_every_paper(shop: TriedShop) -> None:
     shop.act("settle_loss", instrument_id=lost)
     shop.act("list_others")
     shop.act("print_custody_list", as_of=shop.today)
+    shop.act("end_count", stock_take_id=shop.act("begin_count").id)
 
     leave_every_paper_of_work(shop)
 

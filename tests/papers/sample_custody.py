@@ -1,4 +1,4 @@
-"""Samples of the papers of custody: the schedule for the insurer, an ordinary, a long and an empty one."""
+"""Samples of the papers of custody: the schedule for the insurer and a count, an ordinary, a long and an empty one."""
 
 from __future__ import annotations
 
@@ -8,7 +8,8 @@ from typing import Any
 
 from shopledger.papers.custody_list import GROUPS, CustodyLine, CustodyListFacts, InsurerTotal
 from shopledger.papers.parts import PaperFacts, ShopFacts
-from tests.papers.sample_things import LONG_NAME, every_paper, usd
+from shopledger.papers.stock_take import CountedFacts, StockTakeFacts
+from tests.papers.sample_things import LONG_LINES, LONG_NAME, every_paper, usd
 
 OWN = CustodyLine(
     group="own",
@@ -45,6 +46,9 @@ LENT = replace(
     value=usd("11000.00"),
     note="TR 2026-011",
 )
+COUNTED = CountedFacts(
+    number="No. 012", what="Violin, 4/4, 4 strings", maker="labelled Corin Ames", note="Lent in a hurry?"
+)
 SHOP_INSURES = InsurerTotal(insured_by="the shop", things=2, without_value=1, value=usd("9500.00"))
 PLAYER_INSURES = InsurerTotal(insured_by="the player", things=1, without_value=0, value=usd("11000.00"))
 
@@ -58,6 +62,23 @@ def custody_ordinary(shop: ShopFacts) -> dict[str, PaperFacts]:
             lines=(OWN, CONSIGNED, LENT),
             totals=(SHOP_INSURES, PLAYER_INSURES),
             value_total=usd("20500.00"),
+        ),
+        "stock_take": StockTakeFacts(
+            **every_paper("ST 2026-001", shop),
+            began_on=date(2026, 4, 4),
+            ended_on=date(2026, 4, 6),
+            counted_by="Aldous Fenwright",
+            expected=2,
+            missing=(COUNTED,),
+            unexpected=(
+                CountedFacts(number="No. 027", what="Bass viola da gamba", note="on trial: with Ida Skerry"),
+            ),
+            seen=(
+                CountedFacts(
+                    number="No. 031", what="Cello, “the Ostby cello”", maker="made by Aldous Fenwright"
+                ),
+            ),
+            note=("Met, in no book: a bow without a frog",),
         ),
     }
 
@@ -88,6 +109,18 @@ def custody_long(shop: ShopFacts) -> dict[str, PaperFacts]:
     papers["custody_list"] = replace(
         papers["custody_list"], lines=lines, totals=(whole,), value_total=whole.value
     )
+    things = tuple(
+        CountedFacts(number=line.number, what=line.what, maker=line.maker, note=line.note) for line in lines
+    )
+    papers["stock_take"] = replace(
+        papers["stock_take"],
+        counted_by=LONG_NAME,
+        expected=60,
+        missing=things[:20],
+        unexpected=things[:5],
+        seen=things,
+        note=LONG_LINES,
+    )
     return papers
 
 
@@ -97,5 +130,8 @@ def custody_empty(shop: ShopFacts) -> dict[str, PaperFacts]:
     return {
         "custody_list": CustodyListFacts(
             number="CS 1", issued_on=day, shop=shop, as_of=day, lines=(), totals=(), value_total=usd("0")
+        ),
+        "stock_take": StockTakeFacts(
+            number="ST 1", issued_on=day, shop=shop, began_on=day, ended_on=day, expected=0
         ),
     }

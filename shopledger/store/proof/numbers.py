@@ -28,6 +28,7 @@ from shopledger.model import (
     Settlement,
     Shipment,
     Stay,
+    StockTake,
     Trial,
     Valuation,
     Wish,
@@ -58,6 +59,7 @@ TABLE_OF: dict[str, Any] = {
     "shipment": Shipment,
     "valuation": Valuation,
     "damage": Damage,
+    "stock_take": StockTake,
     "wish": Wish,
 }
 """The record that carries the numbers of a series; those of the other series stand on papers only."""
