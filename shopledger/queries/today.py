@@ -10,6 +10,7 @@ from shopledger.queries import today_away as away
 from shopledger.queries import today_money as money
 from shopledger.queries import today_things as things
 from shopledger.queries import today_trials as trials
+from shopledger.queries import today_wanted as wanted
 from shopledger.queries.due_lines import Section
 
 if TYPE_CHECKING:
@@ -26,6 +27,7 @@ ORDER: tuple[Callable[[Reading, date], Section], ...] = (
     money.buyers_owing,
     money.payments_to_clear,
     things.work_promised,
+    wanted.wanted_and_found,
     things.holds_ending,
     things.uncollected,
     things.copies,

@@ -147,11 +147,13 @@ def matches(
     limit: int,
     only_new: bool = False,
     instrument_id: int | None = None,
+    stay_ids: Sequence[int] | None = None,
 ) -> tuple[tuple[Match, ...], int]:
     """Give what fits a wish, best first, and how many fit in all.
 
-    Shape:  `only_new` leaves out what the player knows of; `instrument_id` asks about one instrument only. What was set
-            aside for this wish never comes back.
+    Shape:  `only_new` leaves out what the player knows of; `instrument_id` asks about one instrument only, and
+            `stay_ids` about those of some stays: the ranges are then those of what was asked about. What was set aside
+            for this wish is left out as long as its price stays.
 
     Raises: NotFound: there is no such wish.
     """
@@ -159,7 +161,7 @@ def matches(
     if kind is None:
         raise NotFound(N_("There is no wish with the key {id} in this ledger."), id=wish_id)
     criteria = criteria_of(reading, wish_id)
-    question = _question(reading, wish_id, kind, criteria, only_new, instrument_id).limit(limit)
+    question = _question(reading, wish_id, kind, criteria, only_new, instrument_id, stay_ids).limit(limit)
     rows = reading.session.connection().execute(question).all()
     return tuple(_match(row, criteria) for row in rows), int(rows[0].in_all) if rows else 0
 
@@ -275,8 +277,12 @@ def _question(
     criteria: Sequence[Wanted],
     only_new: bool,
     instrument_id: int | None,
+    stay_ids: Sequence[int] | None,
 ) -> Select[Any]:
-    base = candidates(kind, instrument_id).add_columns(
+    asked = candidates(kind, instrument_id)
+    if stay_ids is not None:
+        asked = asked.where(STAY.c.id.in_(stay_ids))
+    base = asked.add_columns(
         *(figure_of(reading, kind, wanted).label(f"k{n}") for n, wanted in enumerate(criteria))
     )
     found = base.cte("found").prefix_with("MATERIALIZED")

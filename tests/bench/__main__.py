@@ -53,12 +53,19 @@ def _today() -> Ratio:
     return page_of_the_day()
 
 
+def _wanted() -> Ratio:
+    from tests.bench.ranking import wish_ranked
+
+    return wish_ranked()
+
+
 BENCHES: dict[str, Callable[[], Ratio | Gap]] = {
     "version": _version,
     "window": _window,
     "invoice": _invoice,
     "act": _act,
     "today": _today,
+    "wanted": _wanted,
     "photograph": _photograph,
     "photographs": _photographs,
 }

@@ -217,3 +217,27 @@ def test_the_deposit_of_a_hold_waits_at_its_instrument(any_shop: TriedShop) -> N
     assert (line.subject, line.key, line.acts) == (Subject.INSTRUMENT, cello, ("clear_deposit",))
     shop.act("clear_deposit", instrument_id=cello)
     assert waiting(shop, "to_clear") == ()
+
+
+def test_what_comes_in_for_a_wish_is_told_of_until_the_player_knows(any_shop: TriedShop) -> None:
+    shop = any_shop
+    before = shop.consigned()
+    shop.pass_days(1)
+    wish = shop.act("note_wish", wish={"person_id": shop.player, "kind": "cello"}).id
+    shop.pass_days(1)
+    # What was here when it was asked for stands on the page of the wish, not on the page of the day.
+    assert waiting(shop, "wanted") == ()
+    came = shop.consigned("9000.00")
+    (line,) = waiting(shop, "wanted")
+    assert (line.subject, line.key, line.acts) == (Subject.WISH, wish, ("tell_of_matches",))
+    assert f"No. {came:03}" in line.what
+    assert f"No. {before:03}" not in line.what
+    shop.act("tell_of_matches", wish_id=wish, how="spoken")
+    assert waiting(shop, "wanted") == ()
+    shop.pass_days(1)
+    consent = {"consent_by": "Orla Fenn", "consent_how": "letter", "consent_on": shop.today}
+    shop.act("change_price", instrument_id=before, asking=eur("8000.00"), why="autumn", **consent)
+    (line,) = waiting(shop, "wanted")
+    assert f"No. {before:03}" in line.what
+    shop.act("end_wish", wish_id=wish)
+    assert waiting(shop, "wanted") == ()
