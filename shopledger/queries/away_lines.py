@@ -26,7 +26,10 @@ def placings_of_instrument(reading: Reading, instrument_id: int) -> tuple[Fact, 
         .where(Stay.instrument_id == instrument_id)
         .order_by(Placing.id.desc())
     )
-    return tuple(Fact(number, name, _until(reading, *when)) for number, name, *when in rows)
+    return tuple(
+        Fact(number, name, _until(reading, until, ended_on, ending))
+        for number, name, until, ended_on, ending in rows
+    )
 
 
 def placings_of_dealer(reading: Reading, person_id: int) -> tuple[Fact, ...]:
@@ -37,8 +40,11 @@ def placings_of_dealer(reading: Reading, person_id: int) -> tuple[Fact, ...]:
         .where(Placing.dealer_id == person_id)
         .order_by(Placing.id.desc())
     ).all()
-    named = instrument_words(reading, [key for _number, key, *_when in rows])
-    return tuple(Fact(number, named[key], _until(reading, *when)) for number, key, *when in rows)
+    named = instrument_words(reading, [row.instrument_id for row in rows])
+    return tuple(
+        Fact(number, named[key], _until(reading, until, ended_on, ending))
+        for number, key, until, ended_on, ending in rows
+    )
 
 
 def _until(reading: Reading, until: date, ended_on: date | None, ending: str | None) -> str:
