@@ -16,6 +16,8 @@ from shopledger.store.engine import name_of
 from shopledger.store.ledger import files_of
 from shopledger.store.looking import looking
 from shopledger.store.proof.away import prove_away
+from shopledger.store.proof.counts import prove_counts
+from shopledger.store.proof.custody import prove_custody
 from shopledger.store.proof.deeds import prove_deeds, prove_records
 from shopledger.store.proof.estimates import prove_estimates
 from shopledger.store.proof.finding import Proof, Wrong
@@ -51,7 +53,9 @@ CHECKS: tuple[tuple[str, Callable[[Proof], None]], ...] = (
     ("record", prove_records),
     ("number", prove_numbers),
     ("stay", prove_stays),
+    ("custody", prove_custody),
     ("placing", prove_away),
+    ("count", prove_counts),
     ("share", prove_shares),
     ("sale", prove_sales),
     ("goods", prove_goods),

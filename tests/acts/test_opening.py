@@ -17,6 +17,7 @@ from shopledger.queries.papers import paper_bytes
 from shopledger.queries.shapes import Subject
 from shopledger.queries.standing import last_stay
 from shopledger.rules.claims import read_claim
+from tests.helpers import away, trials
 from tests.helpers.jobs import prefilled, refused, state_of, twice
 from tests.helpers.shops import TriedShop, eur, row
 from tests.papers.reading_back import in_order, text_of
@@ -58,18 +59,6 @@ def ended(shop: TriedShop, key: int, ending: str = "collected") -> None:
             stay.ended_on, stay.ending = shop.today, "returned"
             writing.add(Custody(stay_id=stay.id, place="handed_over", since=shop.today, words=""))
         writing.finish_act("job", key, {"subject": "job", "id": key, "changed": [], "papers": []})
-        writing.commit()
-
-
-def put_in_place(shop: TriedShop, instrument: int, place: str) -> None:
-    """Write where an instrument is, as lending it or sending it away does."""
-    with shop.ledger.write() as writing:
-        writing.begin_act(op_id=f"{place} {instrument}", act="describe", on=shop.today, by="")
-        stay = last_stay(writing, instrument)
-        assert stay is not None
-        writing.add(Custody(stay_id=stay.id, place=place, since=shop.today, words=""))
-        told = {"subject": "instrument", "id": instrument, "changed": [], "papers": []}
-        writing.finish_act("instrument", instrument, told)
         writing.commit()
 
 
@@ -198,14 +187,20 @@ def test_who_usually_pays_is_filled_in(shop: TriedShop) -> None:
 @pytest.mark.parametrize("out", ["on_trial", "away"])
 def test_what_is_out_of_the_shop_is_not_put_on_the_bench(any_shop: TriedShop, out: str) -> None:
     shop = any_shop
-    instrument = shop.consigned()
-    put_in_place(shop, instrument, out)
+    instrument = shop.consigned(trials_allowed=True, dealers_allowed=True)
+    if out == "on_trial":
+        trial = trials.lent(shop, trials.row(instrument))
+    else:
+        away.placing(shop, instrument)
     given = {"instrument_id": instrument, "client_id": shop.owner, "bill_to": "owner", "hears": "a seam"}
     assert "Have it back first" in refused(shop, Refused, None, "open_job_here", **given)
     with shop.ledger.read() as reading:
         offered = {one.name for one in next_acts(reading, Subject.INSTRUMENT, instrument)}
     assert "open_job_here" not in offered
-    put_in_place(shop, instrument, "here")
+    if out == "on_trial":
+        shop.act("take_trial_back", trial_id=trial)
+    else:
+        shop.act("placing_back", instrument_id=instrument)
     shop.act("open_job_here", **given)
 
 
