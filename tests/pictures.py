@@ -112,6 +112,7 @@ def draw_screens(app: object, directory: Path, example: Path, scratch: Path) -> 
         with frame_on(example, SMALL, dark) as frame:
             draw_forms(camera, frame)
             draw_materials(camera, frame)
+            draw_counts(camera, frame)
             draw_paper_shown(camera, frame)
         with frame_on(empty, SMALL, dark) as frame:
             for name in ("stock", "sales", "people", "accounts"):
@@ -217,6 +218,46 @@ def draw_materials(camera: Camera, frame: Frame) -> None:
         camera.take(frame, f"form-{name.replace('_', '-')}")
         form.left.emit()
         settle()
+
+
+def draw_counts(camera: Camera, frame: Frame) -> None:
+    """Draw the page of a count that has ended, one that is begun and ticked in, and the schedule of custody."""
+    from shopledger.desk.count_view import CountView
+    from shopledger.queries.counting import count_going_on
+    from shopledger.queries.shapes import Subject
+
+    frame.open_subject(Subject.STOCK_TAKE, 1)
+    camera.take(frame, "count-ended")
+    stock = place(frame, "stock")
+    with frame.shop.ledger.read() as reading:
+        going = count_going_on(reading)
+        key = 0 if going is None else going.id
+    if not key:
+        form = opened(frame, stock, "begin_count")
+        form.flush_preview()
+        camera.take(frame, "form-begin-count")
+        _do(form)
+        assert stock.side.subject is not None
+        key = stock.side.subject[1]
+    frame.open_subject(Subject.STOCK_TAKE, key)
+    camera.take(frame, "count-going-on")
+    stock.side.open_count(key)
+    view = stock.side.top
+    assert isinstance(view, CountView)
+    for name, code in (("unexpected", "21"), ("seen", "No. 010"), ("unknown", "=1+1")):
+        view.line.setText(code)
+        view.on_code_scanned()
+        while frame.work.busy:
+            settle()
+        camera.take(frame, f"count-{name}")
+    view.left.emit()
+    settle()
+    listing = frame.shop.act("print_custody_list")
+    assert listing is not None
+    frame.open_act(listing)
+    camera.take(frame, "form-custody-list")
+    place(frame, "accounts").side.top.left.emit()
+    settle()
 
 
 def opened(frame: Frame, where: Place, act: str) -> ActForm:

@@ -111,7 +111,7 @@ def _refuse_to_come(reading: Reading, form: PrintCustodyList) -> None:
 
 PRINT_CUSTODY_LIST = Act(
     name="print_custody_list",
-    text=N_("Schedule of goods in custody"),
+    text=N_("List goods in custody"),
     subject=Subject.SHOP,
     form=PrintCustodyList,
     run=run_print_custody_list,
