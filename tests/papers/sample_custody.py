@@ -58,15 +58,15 @@ def custody_ordinary(shop: ShopFacts) -> dict[str, PaperFacts]:
     return {
         "custody_list": CustodyListFacts(
             **every_paper("CS 2026-002", shop),
-            as_of=date(2026, 4, 6),
+            as_of=date(2026, 3, 3),
             lines=(OWN, CONSIGNED, LENT),
             totals=(SHOP_INSURES, PLAYER_INSURES),
             value_total=usd("20500.00"),
         ),
         "stock_take": StockTakeFacts(
             **every_paper("ST 2026-001", shop),
-            began_on=date(2026, 4, 4),
-            ended_on=date(2026, 4, 6),
+            began_on=date(2026, 3, 2),
+            ended_on=date(2026, 3, 4),
             counted_by="Aldous Fenwright",
             expected=2,
             missing=(COUNTED,),
