@@ -19,10 +19,10 @@ from shopledger.queries.wish_matches import SET_ASIDE, matches
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading
 
-MOST_WISHES = 24
+MOST_WISHES = SHOWN
 """How many wishes are gone through, those with the newest change first; all stand in their table."""
-MOST_CHANGED = 2_000
-"""How many changed instruments are asked about at once; the newest."""
+MOST_CHANGED = 200
+"""How many changed instruments are gone through, those with the newest change."""
 
 
 def wanted_and_found(reading: Reading, _today: date) -> Section:
@@ -51,7 +51,7 @@ def wanted_and_found(reading: Reading, _today: date) -> Section:
         for row in wishes:
             stays = [(on, stay) for on, stay in changed.get(row.kind, ()) if on >= row.since]
             if stays:
-                asked.append((stays[0][0], row, [stay for _on, stay in stays[:MOST_CHANGED]]))
+                asked.append((stays[0][0], row, [stay for _on, stay in stays]))
         asked.sort(key=lambda one: one[0], reverse=True)
         for on, row, keys in asked[:MOST_WISHES]:
             new, count = matches(reading, row.id, limit=SHOWN, only_new=True, stay_ids=keys)
@@ -90,6 +90,7 @@ def _changed(reading: Reading, since: date, kinds: set[str]) -> Mapping[str, Seq
         .where(stay.ended_on.is_(None), Instrument.__table__.c.kind.in_(sorted(kinds)))
         .group_by(Instrument.__table__.c.kind, stay.id)
         .order_by(newest.desc(), stay.id.desc())
+        .limit(MOST_CHANGED)
     )
     found: dict[str, list[tuple[date, int]]] = defaultdict(list)
     for kind, key, on in rows:

@@ -228,7 +228,9 @@ def candidates(kind: str, instrument_id: int | None = None) -> Select[Any]:
     return question if instrument_id is None else question.where(INSTRUMENT.c.id == instrument_id)
 
 
-def figure_of(reading: Reading, kind: str, wanted: Wanted) -> ColumnElement[Any]:
+def figure_of(
+    reading: Reading, kind: str, wanted: Wanted, stay_ids: Sequence[int] | None = None
+) -> ColumnElement[Any]:
     """Give the figure of a criterion in the question of the candidates; of words 1 or 0; null where it isn't known."""
     if wanted.code == PRICE:
         of_stay = PRICE_CHANGE.c.stay_id == STAY.c.id
@@ -245,10 +247,12 @@ def figure_of(reading: Reading, kind: str, wanted: Wanted) -> ColumnElement[Any]
         return _newest(
             type_coerce(column, BigInteger()), of, MEASUREMENT.c.taken_on.desc(), MEASUREMENT.c.id.desc()
         )
-    return _words_found(reading, kind, wanted)
+    return _words_found(reading, kind, wanted, stay_ids)
 
 
-def _words_found(reading: Reading, kind: str, wanted: Wanted) -> ColumnElement[Any]:
+def _words_found(
+    reading: Reading, kind: str, wanted: Wanted, stay_ids: Sequence[int] | None
+) -> ColumnElement[Any]:
     """Give whether the words are found; which texts have them is told here: databases fold letters differently."""
     if wanted.code.startswith(FITTING):
         of = and_(
@@ -264,6 +268,8 @@ def _words_found(reading: Reading, kind: str, wanted: Wanted) -> ColumnElement[A
         column = INSTRUMENT.c.maker if wanted.code == MAKER else INSTRUMENT.c.size
         text = column
         texts = select(column).where(INSTRUMENT.c.kind == kind)
+    if stay_ids is not None:
+        texts = texts.join(STAY, STAY.c.instrument_id == INSTRUMENT.c.id).where(STAY.c.id.in_(stay_ids))
     found = {one: holds_words(one, wanted.words) for one in reading.session.scalars(texts.distinct())}
     there = [one for one, holds in found.items() if holds]
     absent = [one for one, holds in found.items() if holds is None and one is not None]
@@ -283,7 +289,7 @@ def _question(
     if stay_ids is not None:
         asked = asked.where(STAY.c.id.in_(stay_ids))
     base = asked.add_columns(
-        *(figure_of(reading, kind, wanted).label(f"k{n}") for n, wanted in enumerate(criteria))
+        *(figure_of(reading, kind, wanted, stay_ids).label(f"k{n}") for n, wanted in enumerate(criteria))
     )
     found = base.cte("found").prefix_with("MATERIALIZED")
     ranges = _ranges(found, criteria)

@@ -114,6 +114,8 @@ def _close(connection: Connection, moved: dict[str, int]) -> None:
         "decided_on = coalesce(decided_on, '2026-01-01'), decision = coalesce(decision, 'returned')",
     )
     done("trial", "ended_on = coalesce(ended_on, due_on)")
+    done("placing", "ended_on = coalesce(ended_on, until), ending = coalesce(ending, 'back')")
+    done("shipment", "arrived_on = coalesce(arrived_on, sent_on)")
     done("wish", "ended_on = coalesce(ended_on, asked_on), ending = coalesce(ending, 'other')")
 
 
