@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from sqlalchemy import (
@@ -128,14 +127,17 @@ class Match:
 
 def criteria_of(reading: Reading, wish_id: int) -> tuple[Wanted, ...]:
     """Give the criteria of a wish in the order in which they were said."""
-    rows = reading.session.scalars(
-        select(WishCriterion).where(WishCriterion.wish_id == wish_id).order_by(WishCriterion.n)
+    c = WishCriterion.__table__.c
+    rows = reading.session.execute(
+        select(c.what, c.side, c.is_must, c.low, c.high, c.words, c.weight)
+        .where(c.wish_id == wish_id)
+        .order_by(c.n)
     )
     return tuple(wanted_of(row) for row in rows)
 
 
-def wanted_of(row: WishCriterion) -> Wanted:
-    """Give the criterion of a record, be it written yet or not."""
+def wanted_of(row: Any) -> Wanted:
+    """Give the criterion of a row, or of a record that isn't written yet."""
     stretch = Stretch(row.low, row.high) if sort_of(row.what) is Sort.FIGURE else None
     return Wanted(row.what, row.side, row.is_must, stretch, row.words, row.weight)
 
@@ -151,9 +153,9 @@ def matches(
 ) -> tuple[tuple[Match, ...], int]:
     """Give what fits a wish, best first, and how many fit in all.
 
-    Shape:  `only_new` leaves out what the player knows of; `instrument_id` asks about one instrument only, and
-            `stay_ids` about those of some stays: the ranges are then those of what was asked about. What was set aside
-            for this wish is left out as long as its price stays.
+    Shape:  `only_new` leaves out what the player knows of; `instrument_id` asks about one instrument only;
+            `stay_ids` asks which of some stays break no must, without the preferences. What was set aside for this wish
+            is left out as long as its price stays.
 
     Raises: NotFound: there is no such wish.
     """
@@ -161,6 +163,8 @@ def matches(
     if kind is None:
         raise NotFound(N_("There is no wish with the key {id} in this ledger."), id=wish_id)
     criteria = criteria_of(reading, wish_id)
+    if stay_ids is not None:
+        criteria = tuple(one for one in criteria if one.is_must)
     question = _question(reading, wish_id, kind, criteria, only_new, instrument_id, stay_ids).limit(limit)
     rows = reading.session.connection().execute(question).all()
     return tuple(_match(row, criteria) for row in rows), int(rows[0].in_all) if rows else 0
@@ -308,7 +312,7 @@ def _question(
     if criteria:
         question = question.select_from(found.join(ranges, literal(True)))
     if only_new:
-        question = question.where(_is_new(reading, wish_id, found))
+        question = question.where(_is_new(wish_id, found))
     return question.order_by(
         unknown, score.desc().nulls_last(), found.c.asking.asc().nulls_last(), found.c.instrument_id
     )
@@ -385,11 +389,8 @@ def _set_aside(wish_id: int, found: CTE) -> ColumnElement[bool]:
     )
 
 
-def _is_new(reading: Reading, wish_id: int, found: CTE) -> ColumnElement[bool]:
+def _is_new(wish_id: int, found: CTE) -> ColumnElement[bool]:
     """Give that the player knows nothing of it yet, or that its price is another, or that it came back since."""
-    last = _last_told(reading, wish_id)
-    if last is None:
-        return literal(True)
     of = _of_wish(wish_id, found)
     told = select(TOLD.c.id).where(of).exists()
     asking = _newest(TOLD.c.asking, of, TOLD.c.id.desc())
@@ -398,10 +399,3 @@ def _is_new(reading: Reading, wish_id: int, found: CTE) -> ColumnElement[bool]:
         found.c.place == "here", func.coalesce(custody, 0) != func.coalesce(found.c.custody_id, 0)
     )
     return or_(~told, func.coalesce(asking, -1) != func.coalesce(found.c.asking, -1), came_back)
-
-
-def _last_told(reading: Reading, wish_id: int) -> date | None:
-    last: date | None = reading.session.scalar(
-        select(func.max(TOLD.c.told_on)).where(TOLD.c.wish_id == wish_id, TOLD.c.how != SET_ASIDE)
-    )
-    return last
