@@ -162,9 +162,7 @@ def matches(
     kind = reading.session.scalar(select(Wish.kind).where(Wish.id == wish_id))
     if kind is None:
         raise NotFound(N_("There is no wish with the key {id} in this ledger."), id=wish_id)
-    criteria = criteria_of(reading, wish_id)
-    if stay_ids is not None:
-        criteria = tuple(one for one in criteria if one.is_must)
+    criteria = tuple(one for one in criteria_of(reading, wish_id) if one.is_must or stay_ids is None)
     question = _question(reading, wish_id, kind, criteria, only_new, instrument_id, stay_ids).limit(limit)
     rows = reading.session.connection().execute(question).all()
     return tuple(_match(row, criteria) for row in rows), int(rows[0].in_all) if rows else 0
