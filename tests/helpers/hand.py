@@ -7,7 +7,7 @@ from typing import TypeVar
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QPushButton, QWidget
+from PySide6.QtWidgets import QLabel, QLineEdit, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from shopledger.desk.finding import FindingInput
@@ -75,10 +75,13 @@ class Hand:
         assert isinstance(cell.input, kind)
         return cell.input
 
-    def write(self, path: str, text: str) -> None:
+    def input_line(self, path: str) -> QLineEdit:
         found = self.input(path, Input)
         assert isinstance(found, LineInput | FindingInput)
-        line = found.line
+        return found.line
+
+    def write(self, path: str, text: str) -> None:
+        line = self.input_line(path)
         line.setFocus()
         line.selectAll()
         self.qtbot.keyClicks(line, text)
