@@ -98,14 +98,15 @@ def line_words(line: LineOfTrial) -> str:
 
 
 def end_if_over(writing: Writing, trial: Trial) -> None:
-    """End a trial of which every line is decided and nothing of the deposit is held."""
+    """End a trial of which every line is decided and nothing of the deposit is held: on the last of these days."""
     writing.session.flush()
     if (
         trial.ended_on is None
         and not lines_out(writing, trial.id)
         and not deposit_held_for(writing, trial.id)
     ):
-        trial.ended_on = writing.on
+        decided = [line.decided_on for line in lines_of_trial(writing, trial.id) if line.decided_on]
+        trial.ended_on = max(writing.on, *decided)
         writing.session.flush()
 
 

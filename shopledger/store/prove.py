@@ -39,6 +39,7 @@ from shopledger.store.proof.papers import prove_papers, prove_pictures
 from shopledger.store.proof.sales import prove_sales, prove_shares, prove_stays
 from shopledger.store.proof.schema import prove_guards, prove_schema
 from shopledger.store.proof.stored import prove_file, prove_references, prove_values
+from shopledger.store.proof.trials import prove_trials
 
 __all__ = ["Wrong", "prove"]
 
@@ -54,6 +55,7 @@ CHECKS: tuple[tuple[str, Callable[[Proof], None]], ...] = (
     ("number", prove_numbers),
     ("stay", prove_stays),
     ("custody", prove_custody),
+    ("trial", prove_trials),
     ("placing", prove_away),
     ("count", prove_counts),
     ("share", prove_shares),
