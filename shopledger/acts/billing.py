@@ -195,14 +195,15 @@ def _paper(writing: Writing, bill: JobBill, job: Job, number: str, note: str) ->
 
 
 def prefill_bill_job(reading: Reading, job_id: int) -> Mapping[str, Any]:
-    """Give who pays, what was done or estimated, and the shop's tax on work, else that of the estimate."""
+    """Give who pays, what was done or estimated, and the shop's tax on work, or the estimate's own."""
     job = job_to_bill(reading, job_id)
     estimate = last_estimate(reading, job_id)
     found: dict[str, Any] = {"bill_to": job.bill_to, "lines": done_lines(reading, job)}
     if job.bill_to in {"client", "owner"}:
         found["tax_rate"] = work_tax_now(reading, reading.ledger.today())
         if estimate is not None:
-            if found["tax_rate"] is None:
+            # Another rate than the shop's of that day was meant, none included.
+            if estimate.tax_rate != work_tax_now(reading, estimate.made_on):
                 found["tax_rate"] = estimate.tax_rate
             if estimate.discount:
                 found["discount"] = reading.money(estimate.discount)
