@@ -24,6 +24,7 @@ from shopledger.desk.lying import Lying
 from shopledger.desk.pictures_input import PicturesInput, StillPreparing
 from shopledger.desk.scrolling import Page, scrolling
 from shopledger.desk.shop import AnyAct, Shop
+from shopledger.desk.tab_order import go_on
 from shopledger.desk.work import Job, Work
 from shopledger.quantities.errors import LedgerError, Typed
 from shopledger.quantities.fields import check_inputs, inputs
@@ -161,9 +162,14 @@ class ActForm(Lying):
             self._back_to = None
             return
         cells = [cell for cell in self.grid.cells.values() if cell.isVisibleTo(self.grid)]
-        empty = [cell for cell in cells if cell.input.empty() and cell.name != "on"]
-        for cell in (empty or cells)[:1]:
-            cell.input.setFocus(Qt.FocusReason.OtherFocusReason)
+        asked = [cell for cell in cells if cell.name != "on"]
+        empty = [cell for cell in asked if cell.input.empty()]
+        for cell in (empty or asked or cells)[:1]:
+            cell.input.take_keyboard()
+
+    def focusNextPrevChild(self, onward: bool) -> bool:
+        """Let Tab go through the form in the order in which it stands."""
+        return go_on(self, onward=onward) or super().focusNextPrevChild(onward)
 
     def form(self, wrong: list[Wrong], without: Collection[str] = ()) -> Any:
         """Give an instance of the act's form, or None with all that is wrong appended.

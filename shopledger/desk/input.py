@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import MISSING, fields
 from typing import Any
 
-from PySide6.QtCore import QEvent, QObject, Signal
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtWidgets import QWidget
 
 from shopledger.quantities.errors import LedgerError
@@ -38,6 +38,10 @@ class Input(QWidget):
         super().__init__(parent)
         self.path = path
         self.touched = False
+
+    def take_keyboard(self) -> None:
+        """Take the keyboard, where typing begins."""
+        self.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def take(self, wrong: list[Wrong]) -> object:
         """Give the value, None where it is empty; parts of it that are wrong are appended with their paths.

@@ -183,6 +183,11 @@ class RowsInput(Input):
         frame.show()
         return row
 
+    def take_keyboard(self) -> None:
+        """Take the keyboard to the first input of the first row, to the button that adds one where there is none."""
+        cells = list(self.rows[0].grid.cells.values()) if self.rows else []
+        (cells[0].input if cells else self.add_button).setFocus(Qt.FocusReason.OtherFocusReason)
+
     def _made_of(self) -> type:
         assert self._field.of is not None
         return self._field.of

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QMimeData, Signal
-from PySide6.QtWidgets import QStackedWidget, QWidget
+from PySide6.QtCore import QMimeData, Qt, Signal
+from PySide6.QtWidgets import QPushButton, QStackedWidget, QWidget
 
 from shopledger.desk.errors import sentence
 from shopledger.desk.lying import Lying
@@ -283,10 +283,13 @@ class Side(QStackedWidget):
         if self.count() < 2:
             return
         self._waiting.pop(self.top, None)
+        free = self._keyboard_is_free()
         self._take_away(self.top)
         self.setCurrentIndex(self.count() - 1)
         if isinstance(self.top, Lying):
             self.top.take_keyboard()
+        elif free:
+            self._give_keyboard(self.top)
         self.room_wanted.emit(self.count() > 1)
 
     def _push(self, page: Lying) -> None:
@@ -298,12 +301,26 @@ class Side(QStackedWidget):
 
     def _put_base(self, page: QWidget) -> None:
         above = self.currentIndex() > 0
+        free = self._keyboard_is_free()
         old = self.widget(0)
         self.insertWidget(0, page)
         if old is not None:
             self._take_away(old)
         if not above:
             self.setCurrentIndex(0)
+            if free:
+                self._give_keyboard(page)
+
+    def _keyboard_is_free(self) -> bool:
+        """Whether the keyboard is on what lies here, or nowhere since that went away."""
+        at = self.window().focusWidget()
+        return at is None or at is self or self.isAncestorOf(at)
+
+    @staticmethod
+    def _give_keyboard(page: QWidget) -> None:
+        """Go to the first button of a page, where the next acts are; to the page itself where it has none."""
+        first = next((one for one in page.findChildren(QPushButton) if one.isEnabled()), page)
+        first.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _take_away(self, page: QWidget) -> None:
         self.removeWidget(page)
