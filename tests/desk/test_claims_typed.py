@@ -1,4 +1,4 @@
-"""A claim number that is typed with a slip, wherever one is typed: it is caught, and nothing is taken for another job."""
+"""A claim number with a slip, wherever one is typed: it is caught, and nothing is taken for another job."""
 
 from __future__ import annotations
 
