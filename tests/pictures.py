@@ -260,6 +260,38 @@ def draw_counts(camera: Camera, frame: Frame) -> None:
     settle()
 
 
+def draw_reports(camera: Camera, frame: Frame) -> None:
+    """Draw two condition reports side by side, with a mark pointed out, and under one another what changed."""
+    from PySide6.QtWidgets import QPushButton
+    from sqlalchemy import func, select
+
+    from shopledger.desk.condition_view import ConditionView
+    from shopledger.model import ConditionReport, Picture
+    from shopledger.queries.shapes import Subject
+
+    told = ConditionReport.instrument_id
+    with frame.shop.ledger.read() as reading:
+        pictured = select(Picture.instrument_id)
+        several = select(told).where(told.in_(pictured)).group_by(told).having(func.count() > 1)
+        instrument = reading.session.scalar(several.order_by(func.count().desc()))
+    assert instrument is not None
+    frame.open_subject(Subject.INSTRUMENT, instrument)
+    stock = place(frame, "stock")
+    button = stock.side.top.findChild(QPushButton, "reports_beside")
+    assert button is not None
+    button.click()
+    view = stock.side.top
+    assert isinstance(view, ConditionView)
+    while any(side.shots and side.large.image is None for side in view.sides):
+        settle()
+    camera.take(frame, "reports-beside")
+    if view.rows:
+        view.rows[0].setChecked(True)
+    camera.take(frame, "reports-beside-mark")
+    view.left.emit()
+    settle()
+
+
 def opened(frame: Frame, where: Place, act: str) -> ActForm:
     found = frame.shop.act(act)
     assert found is not None
