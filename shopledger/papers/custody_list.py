@@ -31,7 +31,7 @@ GROUPS: dict[str, str] = {
 }
 """What stands together, in the order of the paper: first what is in the shop, by why, then what is out of it."""
 VALUES = N_(
-    "A value is the one agreed with the owner or the player, else the one named when the thing came in. None is an "
+    "A value is the one agreed with the owner or the player, else the one named when the thing came in. No value is an "
     "appraisal unless its paper says who made it. A thing without a value is in the care of the shop all the same."
 )
 

@@ -23,6 +23,7 @@ from shopledger.model import (
     field_of,
 )
 from shopledger.model.stays import BEARERS, HOLDERS, INSURERS
+from shopledger.quantities.errors import NotFound
 from shopledger.quantities.showing import show_amount, show_day
 from shopledger.quantities.words import N_, _
 from shopledger.queries.shapes import Fact, Group
@@ -85,8 +86,14 @@ def custody_on(
 
 
 def custody_of(reading: Reading, instrument_id: int, on: date) -> InCustody:
-    """Give where one instrument is on a day."""
-    return custody_on(reading, on, [instrument_id])[0]
+    """Give where one instrument is on a day.
+
+    Raises: NotFound: there is no such instrument.
+    """
+    found = custody_on(reading, on, [instrument_id])
+    if not found:
+        raise NotFound(N_("There is no instrument with the key {id} in this ledger."), id=instrument_id)
+    return found[0]
 
 
 def _moves(reading: Reading, instrument_ids: Sequence[int] | None) -> Mapping[int, list[Moved]]:

@@ -92,7 +92,7 @@ NONE_LEFT = State("none_left", N_("none left"), Shape.TRIANGLE, Tone.LATE)
 OFFERED = State("offered", N_("offered"), Shape.DISC, Tone.IN_ORDER)
 LEFT_OUT = State("left_out", N_("left out"), Shape.RING, Tone.QUIET)
 WISH_GOING = State("looked_for", N_("looked for"), Shape.DISC, Tone.IN_ORDER)
-WISH_OVER = State("wish_over", N_("over"), Shape.RING, Tone.QUIET)
+WISH_OVER = State("wish_over", N_("no longer looked for"), Shape.RING, Tone.QUIET)
 JOB_STATES = {
     code: State(code, job_state.JOB_STATES[code], shape, tone)
     for code, shape, tone in (

@@ -216,6 +216,9 @@ def rich(shop: TriedShop) -> None:
     out = lent(shop, lend_row(consigned(shop)), lend_row(bow(shop), "900.00"))
     shop.act("decide_to_buy", trial_id=out)
     lent(shop, lend_row(consigned(shop)), deposit=eur("200.00"))
+    shop.act("note_wish", wish={"person_id": shop.player, "kind": "cello"})
+    shop.act("end_wish", wish_id=shop.act("note_wish", wish={"person_id": shop.player, "kind": "bow"}).id)
+    shop.act("begin_count")
 
 
 def at_work(shop: TriedShop) -> None:
@@ -258,13 +261,17 @@ FILLED: dict[str, Callable[[TriedShop], dict[str, Any]]] = {
     "approve_job": lambda _shop: {"given_by": "Ida Skerry", "up_to": eur("90.00")},
     "bill_job": lambda _shop: {"lines": (WorkRow(what="Seam glued", amount=eur("80.00")),)},
     "buy_service": lambda _shop: {"what": "Foot turned", "cost": eur("31.50")},
+    "close_claim": lambda _shop: {"damage": "DM 2026-001", "outcome": "paid"},
     "count_goods": lambda _shop: {"counted": 2},
     "decline_job": lambda _shop: {"given_by": "Ida Skerry"},
     "estimate_job": lambda _shop: {
         "lines": (EstimateRow(what="Seam glued", amount=eur("80.00")),),
         "hourly_rate": eur("60.00"),
     },
+    "extend_placing": lambda shop: {"until": shop.today},
     "extend_trial": lambda shop: {"due_on": shop.today, "agreed_by": "Ida Skerry"},
+    "send": lambda _shop: {"lines": ()},
+    "tick": lambda _shop: {"code": "001"},
     "measure": lambda _shop: {"measures": ()},
     "reduce_price": lambda _shop: {"price": eur("1.00"), "why": "a crack"},
     "renew": lambda shop: {"ends_on": shop.today},
@@ -299,6 +306,8 @@ def test_what_an_act_says_beforehand_is_an_answer_or_a_refusal_in_words(still_to
         Subject.GOODS: [1, 2, 999_999],
         Subject.WORK: [1, 2, 999_999],
         Subject.TRIAL: [1, 2, 999_999],
+        Subject.WISH: [1, 2, 999_999],
+        Subject.STOCK_TAKE: [1, 999_999],
     }
     seen = 0
     for day in (FIRST_DAY, date(2026, 4, 1), date(2028, 1, 1)):
