@@ -91,7 +91,7 @@ def compose(facts: CustodyListFacts, sheet: Sheet) -> None:
         _("Schedule of goods in custody"), _("as of the end of {day}").format(day=sheet.day(facts.as_of))
     )
     if not facts.lines:
-        sheet.section(_("None"), _("Nothing was in the care of the shop on this day."))
+        sheet.section(_("In custody"), _("Nothing was in the care of the shop on this day."))
     for code, words in GROUPS.items():
         lines = [line for line in facts.lines if line.group == code]
         if lines:
