@@ -254,6 +254,24 @@ def test_goods_bought_along_stand_on_the_same_invoice(any_shop: TriedShop, basis
     assert shop.balances() == {"goods": 333, "bank": -333}
 
 
+def test_what_the_shop_altered_stands_on_the_invoice_of_the_work(any_shop: TriedShop) -> None:
+    shop = any_shop
+    raw, fitted = (
+        shop.act("add_goods", goods={"what": what, "sort": "accessory", "price": price}).id
+        for what, price in (("Tailpiece, raw", None), ("Tailpiece, hollowed", eur("65.00")))
+    )
+    shop.act("receive_goods", goods_id=raw, quantity=2, cost=eur("37.00"))
+    shop.act("alter_goods", goods_id=raw, quantity=1, into_id=fitted, minutes=40, what_done="hollowed out")
+    job = ready(shop, left(shop), "90.00")
+    outcome = bill(shop, job, work("90.00", "Tailpiece set"), goods=(GoodsRow(goods_id=fitted),))
+    assert in_order(
+        read_back(shop, outcome.papers[0]), "Tailpiece set", "90.00", "Tailpiece, hollowed", "65.00", "155.00"
+    )
+    assert shop.owes(sale_of(shop, job)) == 15500
+    # Of two that cost 37.00 one was altered and has gone.
+    assert (shop.balances()["goods"], shop.balances()["goods_used"]) == (1850, 1850)
+
+
 def test_goods_are_refused_at_their_own_line(shop: TriedShop) -> None:
     string = shop.act("add_goods", goods={"what": "Cello string", "sort": "accessory"}).id
     job = ready(shop, left(shop), "100.00")

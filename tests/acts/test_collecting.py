@@ -54,6 +54,19 @@ def test_it_is_collected_and_paid_in_one_form(any_shop: TriedShop) -> None:
     refused(shop, Refused, None, "collect_job", job_id=job, handed_to="Ida Skerry")
 
 
+def test_work_beyond_what_was_approved_never_stops_the_hand_over(any_shop: TriedShop) -> None:
+    shop = any_shop
+    job = ready(shop, left(shop), "80.00")
+    given = {"job_id": job, "lines": (work("95.00"),)}
+    refused(shop, Refused, "bill_only_approved", "bill_job", **given)
+    shop.act("bill_job", **given, bill_only_approved=True)
+    shop.act("collect_job", job_id=job, handed_to="Ida Skerry", amount=eur("80.00"), cleared=True)
+    assert state_of(shop, job) == "collected"
+    assert shop.owes(sale_of(shop, job)) == 0
+    # The rest can't be billed afterwards.
+    refused(shop, Refused, None, "bill_job", job_id=job, lines=(work("15.00"),))
+
+
 def test_what_is_left_owing_is_written_down(any_shop: TriedShop) -> None:
     shop = any_shop
     job = billed(shop)
