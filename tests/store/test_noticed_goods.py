@@ -66,15 +66,17 @@ def test_each_is_noticed(shop: TriedShop) -> None:
     for name, (planted, undone) in PLANTED.items():
         table, _set, where = planted.partition(" SET ")
         tamper(shop.ledger.where, f"UPDATE {planted}")
-        assert goods_wrong(shop), name
-        for wrong in goods_wrong(shop):
+        found = goods_wrong(shop)
+        assert found, name
+        for wrong in found:
             assert wrong.says.endswith("."), wrong
             assert "{" not in wrong.says
         tamper(
             shop.ledger.where,
             f"UPDATE {table} SET {undone.format(**known)} WHERE {where.partition(' WHERE ')[2]}",
         )
-        assert prove(shop.ledger.where) == [], name
+    # Each was put right again: what is left of one would be taken for the next.
+    assert prove(shop.ledger.where) == []
 
 
 def test_an_amount_of_the_journal_is_noticed_beside_the_chain(shop: TriedShop) -> None:
