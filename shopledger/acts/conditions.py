@@ -177,8 +177,11 @@ def _picture(
     return chosen
 
 
-def leave_report(writing: Writing, report: ConditionReport) -> int:
-    """Leave the paper of a report, set beside the one before where there is one; give the paper's id."""
+def leave_report(writing: Writing, report: ConditionReport, trial_id: int | None = None) -> int:
+    """Leave the paper of a report, set beside the one before where there is one; give the paper's id.
+
+    Shape:  `trial_id` is that of the trial by which it goes out or came back, among whose papers it is found too.
+    """
     from shopledger.queries.facts.condition_report import condition_facts
 
     earlier = writing.session.scalar(
@@ -193,6 +196,7 @@ def leave_report(writing: Writing, report: ConditionReport) -> int:
         facts,
         instrument_id=report.instrument_id,
         job_id=report.job_id,
+        trial_id=trial_id,
     )
 
 

@@ -44,7 +44,7 @@ def run_lend(writing: Writing, form: LendOnTrial) -> Outcome:
         if line.stay is not None:
             if n == reported:
                 made = _report(writing, form, line.stay)
-                papers.append(leave_report(writing, made))
+                papers.append(leave_report(writing, made, trial.id))
                 report = made.id
             else:
                 report = _reported_before(writing, line.stay)

@@ -68,7 +68,7 @@ def run_take_trial_back(writing: Writing, form: TakeTrialBack) -> Outcome:
             record.condition_back = form.condition_back
             if form.marks or form.pictures:
                 made = _report(writing, form, line)
-                papers.append(leave_report(writing, made))
+                papers.append(leave_report(writing, made, trial.id))
                 record.report_back_id = made.id
         record.decided_on, record.decision = writing.on, "returned"
         writing.session.flush()

@@ -62,7 +62,10 @@ def papers_of(
 
 
 def papers_about(reading: Reading, instrument_id: int, sale_ids: Sequence[int]) -> tuple[PaperRow, ...]:
-    """Give the papers about an instrument, its sales and its trials, each once, the newest first."""
+    """Give the papers about an instrument, its sales and its trials, each once, the newest first.
+
+    Of a trial of several things, those about one of the others are left out.
+    """
     trials = (
         select(TrialLine.trial_id)
         .join(Stay, Stay.id == TrialLine.stay_id)
@@ -71,7 +74,9 @@ def papers_about(reading: Reading, instrument_id: int, sale_ids: Sequence[int]) 
     )
     return _papers(
         reading,
-        (Paper.instrument_id == instrument_id) | Paper.sale_id.in_(sale_ids) | Paper.trial_id.in_(trials),
+        (Paper.instrument_id == instrument_id)
+        | Paper.sale_id.in_(sale_ids)
+        | (Paper.trial_id.in_(trials) & Paper.instrument_id.is_(None)),
     )
 
 

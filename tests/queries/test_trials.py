@@ -181,7 +181,13 @@ def test_the_page_tells_the_whole_trial(any_shop: TriedShop) -> None:
     assert [paper.title for paper in told.papers] == [
         "Trial agreement",
         "Receipt for payment",
+        "Condition report",
     ]
+    with shop.ledger.read() as reading:
+        # The report is about the cello alone: the bow's page lists the agreement and not it.
+        papers = [paper.title for paper in stock.sheet(reading, stick).papers]
+    assert "Trial agreement" in papers
+    assert "Condition report" not in papers
     shop.act("sign_trial", trial_id=trial, signed_on=shop.today)
     shop.pass_days(12)
     shop.act("remind_of_trial", trial_id=trial)
@@ -197,6 +203,8 @@ def test_the_page_tells_the_whole_trial(any_shop: TriedShop) -> None:
     with shop.ledger.read() as reading:
         told = trials.sheet(reading, trial)
     assert told.standing == "Over since 14 Mar 2026."
+    reports = [paper.number for paper in told.papers if paper.title == "Condition report"]
+    assert reports == ["CR 2026-002", "CR 2026-001"]
     assert group(told, "What is lent") == [
         ("1. No. 001 cello Ansel Quill", eur("9500.00"), "came back 14 Mar 2026"),
         ("2. No. 002 bow", eur("900.00"), "bought 14 Mar 2026, SI 2026-001"),
