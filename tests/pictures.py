@@ -113,6 +113,8 @@ def draw_screens(app: object, directory: Path, example: Path, scratch: Path) -> 
             draw_forms(camera, frame)
             draw_materials(camera, frame)
             draw_counts(camera, frame)
+            draw_reports(camera, frame)
+            draw_trials(camera, frame)
             draw_paper_shown(camera, frame)
         with frame_on(empty, SMALL, dark) as frame:
             for name in ("stock", "sales", "people", "accounts"):
@@ -289,6 +291,50 @@ def draw_reports(camera: Camera, frame: Frame) -> None:
         view.rows[0].setChecked(True)
     camera.take(frame, "reports-beside-mark")
     view.left.emit()
+    settle()
+
+
+def draw_trials(camera: Camera, frame: Frame) -> None:
+    """Draw the trials that go on and are over, a page of each, and the forms of lending and of taking back."""
+    from sqlalchemy import select
+
+    from shopledger.model import Trial
+    from shopledger.queries.shapes import Subject
+
+    newest = select(Trial.id).order_by(Trial.id.desc())
+    with frame.shop.ledger.read() as reading:
+        over = reading.session.scalar(newest.where(Trial.ended_on.is_not(None)))
+        out = reading.session.scalar(newest.where(Trial.ended_on.is_(None)))
+    assert over is not None
+    assert out is not None
+    frame.open_subject(Subject.TRIAL, over)
+    camera.take(frame, "trial-over")
+    frame.open_subject(Subject.TRIAL, out)
+    camera.take(frame, "trial-out")
+    stock = place(frame, "stock")
+    form = opened(frame, stock, "take_trial_back")
+    form.flush_preview()
+    camera.take(frame, "form-take-trial-back")
+    form.left.emit()
+    stock.choose_table(0)
+    stock.pane.choose_view("own")
+    with frame.shop.ledger.read() as reading:
+        lendable = next(
+            key
+            for key in stock.pane.rows.ids
+            if "lend_on_trial" in {act.name for act in frame.shop.next_acts(reading, Subject.INSTRUMENT, key)}
+        )
+    stock.pane.view.choose(lendable)
+    form = opened(frame, stock, "lend_on_trial")
+    _do(form)
+    camera.take(frame, "form-lend-refused")
+    player = form.grid.cell_at("trial.person_id")
+    assert player is not None
+    player.input.put(3)
+    _write(form, "trial.due_on", "2026-12-10")
+    form.flush_preview()
+    camera.take(frame, "form-lend-preview")
+    form.left.emit()
     settle()
 
 
