@@ -115,6 +115,7 @@ def draw_screens(app: object, directory: Path, example: Path, scratch: Path) -> 
             draw_counts(camera, frame)
             draw_reports(camera, frame)
             draw_trials(camera, frame)
+            draw_comparison(camera, frame)
             draw_paper_shown(camera, frame)
         with frame_on(empty, SMALL, dark) as frame:
             for name in ("stock", "sales", "people", "accounts"):
@@ -326,15 +327,45 @@ def draw_trials(camera: Camera, frame: Frame) -> None:
         )
     stock.pane.view.choose(lendable)
     form = opened(frame, stock, "lend_on_trial")
-    _do(form)
-    camera.take(frame, "form-lend-refused")
     player = form.grid.cell_at("trial.person_id")
     assert player is not None
     player.input.put(3)
+    _do(form)
+    camera.take(frame, "form-lend-refused")
     _write(form, "trial.due_on", "2026-12-10")
     form.flush_preview()
     camera.take(frame, "form-lend-preview")
     form.left.emit()
+    settle()
+
+
+def draw_comparison(camera: Camera, frame: Frame) -> None:
+    """Draw an instrument by itself and four side by side, with what is carried with each."""
+    from sqlalchemy import select
+
+    from shopledger.desk.comparison_view import ComparisonView
+    from shopledger.model import Instrument, Measurement
+    from shopledger.queries.shapes import Subject
+
+    measured = select(Measurement.instrument_id)
+    with frame.shop.ledger.read() as reading:
+        several = reading.session.scalars(
+            select(Instrument.id)
+            .where(Instrument.kind == "cello")
+            .order_by(Instrument.id.in_(measured).desc())
+        ).all()[:4]
+        bow = reading.session.scalar(select(Instrument.id).where(Instrument.kind == "bow"))
+    assert several
+    assert bow is not None
+    frame.open_subject(Subject.INSTRUMENT, several[0])
+    stock = place(frame, "stock")
+    stock.side.open_comparison(several[0])
+    view = stock.side.top
+    assert isinstance(view, ComparisonView)
+    camera.take(frame, "comparison-one")
+    view.show_beside(*(frame.shop.as_wanted(one) for one in several), with_it=(bow,))
+    camera.take(frame, "comparison-four")
+    view.left.emit()
     settle()
 
 
