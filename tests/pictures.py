@@ -330,6 +330,7 @@ def draw_trials(camera: Camera, frame: Frame) -> None:
     player = form.grid.cell_at("trial.person_id")
     assert player is not None
     player.input.put(3)
+    player.input.on_typed()
     _do(form)
     camera.take(frame, "form-lend-refused")
     _write(form, "trial.due_on", "2026-12-10")
