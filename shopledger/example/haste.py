@@ -83,8 +83,9 @@ class Printers:
         self._ledger = ledger
         self._papers: list[tuple[int, Future[bytes] | None]] = []
         self._pool: ProcessPoolExecutor | None = None
-        processes = min(MOST_PROCESSES, os.cpu_count() or 1)
-        if processes > 1:
+        # One core is left to the story, which would wait for the papers otherwise.
+        processes = min(MOST_PROCESSES, (os.cpu_count() or 1) - 1)
+        if processes > 0:
             # Spawned, not forked: the window may have threads of its own.
             context = multiprocessing.get_context("spawn")
             self._pool = ProcessPoolExecutor(processes, context, look_for_garbage_seldom)
