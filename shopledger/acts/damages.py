@@ -6,15 +6,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import select
 
 from shopledger.acts.columns import filled
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.describing import instrument_of
-from shopledger.acts.papers import leave_paper
+from shopledger.acts.papers import further_number, leave_paper
 from shopledger.acts.paying import above_zero
 from shopledger.acts.taking_in import need_open_stay
-from shopledger.model import ConditionReport, Damage, Paper, Stay, Trial
+from shopledger.model import ConditionReport, Damage, Stay, Trial
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.money import Money
@@ -183,10 +183,7 @@ def run_close_claim(writing: Writing, form: CloseClaim) -> Outcome:
     damage.closed_on, damage.outcome = writing.on, form.outcome
     damage.paid = None if form.paid is None else form.paid.minor
     writing.session.flush()
-    n = writing.session.scalar(
-        select(func.count()).select_from(Paper).where(Paper.number.like(f"{damage.number}%"))
-    )
-    return _told(writing, form.instrument_id, damage, f"{damage.number}/{int(n or 0) + 1}")
+    return _told(writing, form.instrument_id, damage, further_number(writing, damage.number))
 
 
 def preview_close_claim(reading: Reading, form: CloseClaim) -> Preview:

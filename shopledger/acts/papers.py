@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from shopledger.model import Paper, PaperFile, tables
@@ -15,7 +15,7 @@ from shopledger.quantities.words import N_, _
 from shopledger.store.engine import for_writing
 from shopledger.store.ledger import Ledger
 from shopledger.store.trouble import told
-from shopledger.store.unit import Writing
+from shopledger.store.unit import Reading, Writing
 
 if TYPE_CHECKING:
     from shopledger.papers.parts import PaperFacts
@@ -96,6 +96,16 @@ def leave_paper(
         wish_id=wish_id,
     )
     return leave_together(writing, [left])[0]
+
+
+def further_number(reading: Reading, number: str) -> str:
+    """Give the number of the next paper after the first of something that goes on: `TR 2026-001/2`."""
+    n = reading.session.scalar(
+        select(func.count())
+        .select_from(Paper)
+        .where((Paper.number == number) | Paper.number.startswith(f"{number}/"))
+    )
+    return f"{number}/{int(n or 0) + 1}"
 
 
 def leave_together(writing: Writing, papers: Sequence[Paper]) -> list[int]:

@@ -7,18 +7,16 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from sqlalchemy import func, select
-
 from shopledger.acts.custody import move
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.describing import instrument_of
-from shopledger.acts.papers import leave_paper
+from shopledger.acts.papers import further_number, leave_paper
 from shopledger.acts.people import person_of
 from shopledger.acts.placing_ends import end_placing
 from shopledger.acts.placing_ready import PlaceWithDealer, check_until, placeable, ready_to_place
 from shopledger.acts.taking_in import need_open_stay
 from shopledger.acts.terms import is_signed, live_agreement, newest_terms
-from shopledger.model import Paper, Placing, Stay
+from shopledger.model import Placing, Stay
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.showing import show_day
@@ -157,10 +155,7 @@ def run_extend(writing: Writing, form: ExtendPlacing) -> Outcome:
     placing = _extendable(writing, form)
     before, placing.until = placing.until, form.until
     writing.session.flush()
-    n = writing.session.scalar(
-        select(func.count()).select_from(Paper).where(Paper.number.like(f"{placing.number}%"))
-    )
-    paper = _paper(writing, placing, f"{placing.number}/{int(n or 0) + 1}", before)
+    paper = _paper(writing, placing, further_number(writing, placing.number), before)
     return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED, (paper,))
 
 

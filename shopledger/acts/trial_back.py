@@ -9,13 +9,13 @@ from shopledger.acts.conditions import MarkRow, leave_report, prefill_make_repor
 from shopledger.acts.custody import move
 from shopledger.acts.declare import Act, Outcome
 from shopledger.acts.lending_ready import said_of
+from shopledger.acts.papers import further_number
 from shopledger.acts.trial_forms import LoseThing, OfTrialLines, TakeTrialBack
 from shopledger.acts.trials import (
     CHANGED,
     check_day,
     chosen,
     end_if_over,
-    further_number,
     leave_trial_paper,
     line_words,
     lines_out,
@@ -75,7 +75,7 @@ def run_take_trial_back(writing: Writing, form: TakeTrialBack) -> Outcome:
         if line.stay_id is not None:
             move(writing, line.stay_id, "here", words=trial.number)
     facts = trial_return_facts(
-        writing, trial.id, [line.n for line in lines], further_number(writing, trial), writing.on
+        writing, trial.id, [line.n for line in lines], further_number(writing, trial.number), writing.on
     )
     papers.insert(0, leave_trial_paper(writing, trial, "trial_return", facts))
     end_if_over(writing, trial)

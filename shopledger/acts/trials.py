@@ -6,14 +6,14 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import select
 
 from shopledger.acts.declare import Act, Outcome
-from shopledger.acts.papers import leave_paper
+from shopledger.acts.papers import further_number, leave_paper
 from shopledger.acts.returning import line_numbers
 from shopledger.acts.terms import live_agreement, newest_terms
 from shopledger.acts.trial_forms import ExtendTrial, OfTrial, SignTrial
-from shopledger.model import Paper, Stay, Trial, TrialExtension, TrialReminder
+from shopledger.model import Stay, Trial, TrialExtension, TrialReminder
 from shopledger.papers.parts import PaperFacts
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.showing import show_day
@@ -110,16 +110,6 @@ def end_if_over(writing: Writing, trial: Trial) -> None:
         writing.session.flush()
 
 
-def further_number(reading: Reading, trial: Trial) -> str:
-    """Give the number of the next paper of a trial after its agreement: `TR 2026-001/2`."""
-    n = reading.session.scalar(
-        select(func.count())
-        .select_from(Paper)
-        .where(Paper.trial_id == trial.id, Paper.number.like(f"{trial.number}%"))
-    )
-    return f"{trial.number}/{int(n or 0) + 1}"
-
-
 def leave_trial_paper(writing: Writing, trial: Trial, kind: str, facts: PaperFacts) -> int:
     """Leave a paper of a trial, found with the player; of a single instrument also with that."""
     stays = {line.stay_id: line.instrument_id for line in lines_of_trial(writing, trial.id)}
@@ -185,7 +175,7 @@ def run_extend_trial(writing: Writing, form: ExtendTrial) -> Outcome:
     )
     trial.due_on = form.due_on
     writing.session.flush()
-    facts = trial_extension_facts(writing, extension.id, further_number(writing, trial), writing.on)
+    facts = trial_extension_facts(writing, extension.id, further_number(writing, trial.number), writing.on)
     paper = leave_trial_paper(writing, trial, "trial_extension", facts)
     return Outcome(Subject.TRIAL, trial.id, CHANGED, (paper,))
 
