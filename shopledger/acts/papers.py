@@ -177,11 +177,24 @@ def keep_paper(ledger: Ledger, paper_id: int, content: bytes) -> str:
 
     Raises: Trouble: the file can't be kept.
     """
-    sha256 = ledger.files.put(content)
+    return keep_papers(ledger, {paper_id: content})[0]
+
+
+def keep_papers(ledger: Ledger, contents: Mapping[int, bytes]) -> list[str]:
+    """Keep the rendered files of several papers in one go, each once; give the files' names. Safe to repeat.
+
+    Shape:  `contents` is the file of each paper by its id.
+    Raises: Trouble: a file can't be kept.
+    """
+    names = {paper_id: ledger.files.put(content) for paper_id, content in contents.items()}
     tables()
     with told(ledger.where), Session(for_writing(ledger.engine)) as session:
         # Two windows may render the same paper at once: the same facts give the same bytes, and one row stays.
-        if session.get(PaperFile, paper_id) is None:
-            session.add(PaperFile(paper_id=paper_id, sha256=sha256, size=len(content)))
-            session.commit()
-    return sha256
+        have = set(session.scalars(select(PaperFile.paper_id).where(PaperFile.paper_id.in_(names))))
+        session.add_all(
+            PaperFile(paper_id=paper_id, sha256=sha256, size=len(contents[paper_id]))
+            for paper_id, sha256 in names.items()
+            if paper_id not in have
+        )
+        session.commit()
+    return list(names.values())

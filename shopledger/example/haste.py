@@ -10,32 +10,23 @@ import gc
 import hashlib
 import multiprocessing
 import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
 from sqlalchemy import event, select
 
-from shopledger.acts.papers import issue_paper, keep_paper
-from shopledger.example.rendering import rendered
+from shopledger.acts.papers import issue_paper, keep_papers
+from shopledger.example.rendering import look_for_garbage_seldom, made_ready, rendered
 from shopledger.model import Paper
 from shopledger.papers.registry import shows_photographs
 from shopledger.store.files import FolderFiles
 from shopledger.store.ledger import Ledger, files_folder
 
 MOST_PROCESSES = 4
-
-
-SELDOM = (50_000, 50, 50)
-"""Thresholds of the garbage collector while the example is built: it looks for cycles less often than usual."""
-
-
-def look_for_garbage_seldom() -> None:
-    """Let this process look for garbage seldom, for as long as it lives."""
-    gc.set_threshold(*SELDOM)
 
 
 @contextmanager
@@ -78,10 +69,9 @@ def unflushed(ledger: Ledger, where: Path) -> None:
 class Printers:
     """Renders papers in other processes while the story goes on; where none can be had, in this one at the end."""
 
-    def __init__(self, ledger: Ledger) -> None:
-        """Begin with no paper."""
-        self._ledger = ledger
-        self._papers: list[tuple[int, Future[bytes] | None]] = []
+    def __init__(self) -> None:
+        """Begin with no paper, and let the other processes make themselves ready at once."""
+        self._papers: dict[int, tuple[str, str, Future[bytes] | None]] = {}
         self._pool: ProcessPoolExecutor | None = None
         # One core is left to the story, which would wait for the papers otherwise.
         processes = min(MOST_PROCESSES, (os.cpu_count() or 1) - 1)
@@ -89,35 +79,48 @@ class Printers:
             # Spawned, not forked: the window may have threads of its own.
             context = multiprocessing.get_context("spawn")
             self._pool = ProcessPoolExecutor(processes, context, look_for_garbage_seldom)
+            for _each in range(processes):
+                self._begun(made_ready)
 
-    def take(self, paper_ids: Iterable[int]) -> None:
+    def take(self, ledger: Ledger, paper_ids: Sequence[int]) -> None:
         """Take papers that an act has just left."""
-        for paper_id in paper_ids:
-            with self._ledger.read() as reading:
-                kind, facts = reading.session.execute(
-                    select(Paper.kind, Paper.facts).where(Paper.id == paper_id)
-                ).one()
-            self._papers.append((paper_id, self._begun(kind, facts)))
+        if not paper_ids:
+            return
+        with ledger.read() as reading:
+            rows = reading.session.execute(
+                select(Paper.id, Paper.kind, Paper.facts).where(Paper.id.in_(paper_ids))
+            ).tuples()
+            stated = sorted(rows)
+        for paper_id, kind, facts in stated:
+            # The other processes have no files, so a paper with photographs waits.
+            future = None if shows_photographs(kind) else self._begun(rendered, kind, facts)
+            self._papers[paper_id] = kind, facts, future
 
-    def _begun(self, kind: str, facts: str) -> Future[bytes] | None:
-        if self._pool is None or shows_photographs(kind):  # the other processes have no files
+    def _begun(self, work: Callable[..., Any], *given: str) -> Future[Any] | None:
+        if self._pool is None:
             return None
         try:
-            return self._pool.submit(rendered, kind, facts)
+            return self._pool.submit(work, *given)
         except (BrokenExecutor, OSError):  # no further process can be had here
             return None
 
-    def keep_all(self) -> None:
-        """Keep every paper that was taken."""
-        for paper_id, future in self._papers:
-            try:
-                content = future.result() if future is not None else None
-            except (BrokenExecutor, OSError):
-                content = None
-            if content is None:
-                issue_paper(self._ledger, paper_id)
-            else:
-                keep_paper(self._ledger, paper_id, content)
+    def keep_all(self, ledger: Ledger) -> None:
+        """Keep every paper that was taken.
+
+        The other processes go through them from the first on; what they haven't begun is rendered here, from the last
+        on, until the two meet.
+        """
+        done: dict[int, bytes] = {}
+        for paper_id, (kind, facts, future) in reversed(self._papers.items()):
+            if future is not None and future.cancel():
+                done[paper_id] = rendered(kind, facts)
+        for paper_id, (_kind, _facts, future) in self._papers.items():
+            if future is not None and not future.cancelled():
+                with suppress(BrokenExecutor, OSError):
+                    done[paper_id] = future.result()
+        keep_papers(ledger, done)
+        for paper_id in self._papers.keys() - done.keys():
+            issue_paper(ledger, paper_id)
         self._papers.clear()
 
     def __enter__(self) -> Self:

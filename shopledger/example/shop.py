@@ -81,13 +81,13 @@ def build(directory: Path) -> Built:
     clock = Clock(FIRST_DAY)
     with (
         seldom_collected(),
+        Printers() as printers,
         create_ledger(directory / LEDGER, SHOP, clock=clock, randomness=Chance("Saltmere")) as ledger,
     ):
         unflushed(ledger, directory / LEDGER)
-        with Printers(ledger) as printers:
-            teller = Teller(ledger, clock, printers)
-            weave(teller, _threads(teller))
-            printers.keep_all()
+        teller = Teller(ledger, clock, printers)
+        weave(teller, _threads(teller))
+        printers.keep_all(ledger)
         papers = tuple(_papers(ledger, directory / PAPERS))
         return Built(directory / LEDGER, papers, summary_of(ledger, teller.sales["figures"], LAST_DAY))
 

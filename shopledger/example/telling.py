@@ -55,7 +55,7 @@ class Teller:
         one = act(name)
         form = one.form(op_id=self._forms.next(), on=self.clock.today, by="Elias Merrow", **inputs)
         outcome = commit_act(self.ledger, one, form)
-        self._printers.take(outcome.papers)
+        self._printers.take(self.ledger, outcome.papers)
         self.clock.act_done()
         return outcome
 
