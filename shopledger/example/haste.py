@@ -6,13 +6,12 @@ Who opens it later works with all of them.
 
 from __future__ import annotations
 
-import gc
 import hashlib
 import multiprocessing
 import os
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
-from contextlib import contextmanager, suppress
+from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
@@ -20,24 +19,14 @@ from typing import Any, Self
 from sqlalchemy import event, select
 
 from shopledger.acts.papers import issue_paper, keep_papers
-from shopledger.example.rendering import look_for_garbage_seldom, made_ready, rendered
+from shopledger.example.garbage import look_for_garbage_seldom
+from shopledger.example.rendering import made_ready, rendered
 from shopledger.model import Paper
 from shopledger.papers.registry import shows_photographs
 from shopledger.store.files import FolderFiles
 from shopledger.store.ledger import Ledger, files_folder
 
 MOST_PROCESSES = 4
-
-
-@contextmanager
-def seldom_collected() -> Iterator[None]:
-    """Look for garbage seldom inside: the acts make many short-lived things and few cycles."""
-    usual = gc.get_threshold()
-    look_for_garbage_seldom()
-    try:
-        yield
-    finally:
-        gc.set_threshold(*usual)
 
 
 class UnflushedFiles(FolderFiles):
@@ -87,10 +76,10 @@ class Printers:
         if not paper_ids:
             return
         with ledger.read() as reading:
-            rows = reading.session.execute(
-                select(Paper.id, Paper.kind, Paper.facts).where(Paper.id.in_(paper_ids))
-            ).tuples()
-            stated = sorted(rows)
+            question = (
+                select(Paper.id, Paper.kind, Paper.facts).where(Paper.id.in_(paper_ids)).order_by(Paper.id)
+            )
+            stated = reading.session.execute(question).all()
         for paper_id, kind, facts in stated:
             # The other processes have no files, so a paper with photographs waits.
             future = None if shows_photographs(kind) else self._begun(rendered, kind, facts)

@@ -2,16 +2,6 @@
 
 from __future__ import annotations
 
-import gc
-
-SELDOM = (50_000, 50, 50)
-"""Thresholds of the garbage collector while the example is built: it looks for cycles less often than usual."""
-
-
-def look_for_garbage_seldom() -> None:
-    """Let this process look for garbage seldom, for as long as it lives."""
-    gc.set_threshold(*SELDOM)
-
 
 def made_ready() -> None:
     """Load all that a paper needs, so that the first one needn't wait for it."""

@@ -27,7 +27,8 @@ from shopledger.example.cases import CASES
 from shopledger.example.cellos import CELLOS
 from shopledger.example.clock import Chance, Clock
 from shopledger.example.gambas import GAMBAS
-from shopledger.example.haste import Printers, seldom_collected, unflushed
+from shopledger.example.garbage import seldom_collected
+from shopledger.example.haste import Printers, unflushed
 from shopledger.example.people import PEOPLE
 from shopledger.example.summary import Summary, summary_of
 from shopledger.example.telling import CURRENCY, Teller, Thread, day, weave
