@@ -27,6 +27,7 @@ from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.money import Money, share_out
 from shopledger.quantities.words import N_
+from shopledger.queries.away import placed
 from shopledger.queries.reckoned import reckoning_terms
 from shopledger.queries.shapes import Subject
 from shopledger.rules.journal import Amount
@@ -120,7 +121,7 @@ def run_report_loss(writing: Writing, form: ReportLoss) -> Outcome:
         end_agreement(writing, agreement, "lost", number)
     end_jobs_of_lost(writing, stay)
     lose(writing, stay)
-    end_placing(writing, stay, "lost")
+    end_placing(writing, placed(writing, stay.id), "lost")
     end_stay(writing, stay, "lost", place="lost")
     owners = [share.person_id for share in shares if share.person_id != shop]
     papers = (_report(writing, loss, form.instrument_id, owners[0]),) if owners_part else ()

@@ -196,7 +196,7 @@ def run_placing_back(writing: Writing, form: CameBack) -> Outcome:
     stay = _away(writing, form.instrument_id)
     there = placed(writing, stay.id)
     move(writing, stay.id, "here", words=form.words or (there.number if there else ""))
-    end_placing(writing, stay, "back")
+    end_placing(writing, there, "back")
     return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED)
 
 

@@ -6,14 +6,16 @@ from shopledger.acts.selling_forms import Sell
 from shopledger.model import Placing, Stay
 from shopledger.quantities.errors import Refused
 from shopledger.quantities.words import N_
-from shopledger.queries.away import placed
+from shopledger.queries.away import Placed, placed
 from shopledger.store.unit import Reading, Writing
 
 
-def refuse_sold_past_dealer(reading: Reading, form: Sell, stay: Stay, instrument: str, buyer_id: int) -> None:
-    """Refuse to sell what is with another dealer but to or through that dealer.
+def placed_with_buyer(
+    reading: Reading, form: Sell, stay: Stay, instrument: str, buyer_id: int
+) -> Placed | None:
+    """Give the placing that a sale ends, None for what isn't with another dealer.
 
-    Raises: Refused, with whom it is.
+    Raises: Refused, with whom it is, where it is sold neither to nor through that dealer.
     """
     there = placed(reading, stay.id)
     if there is not None and there.dealer_id not in (buyer_id, form.dealer_id):
@@ -26,11 +28,11 @@ def refuse_sold_past_dealer(reading: Reading, form: Sell, stay: Stay, instrument
             dealer=there.dealer,
             placing=there.number,
         )
+    return there
 
 
-def end_placing(writing: Writing, stay: Stay, ending: str) -> None:
+def end_placing(writing: Writing, there: Placed | None, ending: str) -> None:
     """End the placing of what is sold there or lost, where one goes on; until it is handed over it is there."""
-    there = placed(writing, stay.id)
     if there is not None:
         placing = writing.session.get_one(Placing, there.id)
         placing.ended_on, placing.ending = writing.on, ending

@@ -90,7 +90,7 @@ def run_sell(writing: Writing, form: Sell) -> Outcome:
     for line in lines:
         if line.stay is not None:
             end_hold_of(writing, line.hold, buyer.id, sale)
-            end_placing(writing, line.stay, "sold")
+            end_placing(writing, line.placed, "sold")
         if line.terms is not None:
             agreement = writing.session.get_one(Agreement, line.terms.agreement_id)
             end_agreement(writing, agreement, "sold", sale.number)

@@ -11,7 +11,7 @@ from shopledger.acts.describing import instrument_of
 from shopledger.acts.lots import Lots
 from shopledger.acts.owning import Share, owners_now, shop_person
 from shopledger.acts.people import person_of
-from shopledger.acts.placing_ends import refuse_sold_past_dealer
+from shopledger.acts.placing_ends import placed_with_buyer
 from shopledger.acts.selling_forms import Sell, SellLine
 from shopledger.acts.selling_goods import ready_goods, sales_tax_of
 from shopledger.acts.selling_prices import priced
@@ -178,7 +178,7 @@ def _ready(
         )
     refuse_deposit_held(reading, stay.id, buyer.id)
     trial = out_with_buyer(reading, stay, instrument.number, buyer.id)
-    refuse_sold_past_dealer(reading, form, stay, instrument.number, buyer.id)
+    there = placed_with_buyer(reading, form, stay, instrument.number, buyer.id)
     shop = shop_person(reading)
     if line.kind == "own":
         if any(share.person_id != shop for share in owners_now(reading, instrument.id)):
@@ -188,7 +188,7 @@ def _ready(
         ready = _ready_own(reading, form, n, line, asking, price, scheme, instrument, stay)
     else:
         ready = _ready_consigned(reading, form, buyer, n, line, asking, price, instrument, stay)
-    return ready if trial is None else replace(ready, trial=trial)
+    return ready if trial is None and there is None else replace(ready, trial=trial, placed=there)
 
 
 def _ready_own(

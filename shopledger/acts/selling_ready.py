@@ -10,6 +10,7 @@ from shopledger.acts.owning import Share
 from shopledger.acts.selling_forms import SellLine
 from shopledger.model import Instrument, Stay, Terms
 from shopledger.quantities.money import Money
+from shopledger.queries.away import Placed
 from shopledger.queries.on_trial import OnTrial
 from shopledger.queries.standing import HoldNow
 from shopledger.rules.first_in import Take
@@ -36,6 +37,8 @@ class Ready:
     hold: HoldNow | None = None
     trial: OnTrial | None = None
     """The line by which it is on trial with its buyer."""
+    placed: Placed | None = None
+    """The placing with its buyer or the second dealer, which the sale ends."""
     terms: Terms | None = None
     case: Case | None = None
     split: Split | None = None

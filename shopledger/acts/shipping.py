@@ -23,7 +23,7 @@ from shopledger.quantities.errors import Refused
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.showing import show_amount
 from shopledger.quantities.words import N_, _
-from shopledger.queries.away import custody_now, underway
+from shopledger.queries.away import custody_now, placed, underway
 from shopledger.queries.declared import instrument_words
 from shopledger.queries.facts.jobs import job_going_on
 from shopledger.queries.on_trial import on_trial
@@ -188,7 +188,7 @@ def _here(writing: Writing, stay: Stay, shipment: Shipment, placing_id: int | No
         )
     move(writing, stay.id, "here", words=shipment.number)
     if placing_id is not None:
-        end_placing(writing, stay, "back")
+        end_placing(writing, placed(writing, stay.id), "back")
 
 
 def _there(writing: Writing, stay: Stay, shipment: Shipment, placing_id: int | None) -> list[int]:

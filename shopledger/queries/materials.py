@@ -57,13 +57,15 @@ def components_of(reading: Reading, instrument_id: int) -> tuple[tuple[Component
     components = reading.session.scalars(
         select(Component).where(Component.instrument_id == instrument_id).order_by(Component.n)
     ).all()
+    if not components:
+        return ()
     found: dict[int, list[str]] = {one.id: [] for one in components}
     rows = reading.session.scalars(
         select(ComponentEvidence)
         .where(ComponentEvidence.component_id.in_(found))
         .order_by(ComponentEvidence.id)
     )
-    for row in rows if found else ():
+    for row in rows:
         found[row.component_id].append(evidence_words(reading, row))
     return tuple((one, "; ".join(found[one.id])) for one in components)
 
