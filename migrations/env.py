@@ -33,4 +33,5 @@ def run(connection: Connection, metadata: MetaData) -> None:
     context.run_migrations()
 
 
-run(context.config.attributes["connection"], tables())
+_connection = context.config.attributes["connection"]
+run(_connection, tables(_connection.dialect.name))

@@ -15,15 +15,14 @@ from shopledger.model.record import Record as Record
 from shopledger.model.record import asked_of as asked_of
 from shopledger.model.record import field_of as field_of
 from shopledger.model.record import fields_of as fields_of
+from shopledger.model.record import say_conditions_to_postgresql
 
 # A record stands twice: here for whoever checks types, and below for whoever runs. A test compares the two.
 if TYPE_CHECKING:
     from shopledger.model.agreements import Agreement as Agreement
     from shopledger.model.agreements import Bracket as Bracket
     from shopledger.model.agreements import PriceChange as PriceChange
-    from shopledger.model.agreements import Signature as Signature
     from shopledger.model.agreements import Terms as Terms
-    from shopledger.model.agreements import TermsOwner as TermsOwner
     from shopledger.model.away import Damage as Damage
     from shopledger.model.away import Placing as Placing
     from shopledger.model.away import Shipment as Shipment
@@ -37,15 +36,18 @@ if TYPE_CHECKING:
     from shopledger.model.changes import Search as Search
     from shopledger.model.condition import ConditionMark as ConditionMark
     from shopledger.model.condition import ConditionReport as ConditionReport
+    from shopledger.model.fitted import Fitting as Fitting
+    from shopledger.model.fitted import Picture as Picture
     from shopledger.model.goods import Goods as Goods
     from shopledger.model.goods import GoodsIn as GoodsIn
     from shopledger.model.goods import GoodsOut as GoodsOut
-    from shopledger.model.instruments import Fitting as Fitting
+    from shopledger.model.housekeeping import Counter as Counter
+    from shopledger.model.housekeeping import DatedRate as DatedRate
+    from shopledger.model.housekeeping import SafeCopy as SafeCopy
     from shopledger.model.instruments import Instrument as Instrument
     from shopledger.model.instruments import Measurement as Measurement
     from shopledger.model.instruments import Ownership as Ownership
     from shopledger.model.instruments import OwnershipShare as OwnershipShare
-    from shopledger.model.instruments import Picture as Picture
     from shopledger.model.jobs import Approval as Approval
     from shopledger.model.jobs import Estimate as Estimate
     from shopledger.model.jobs import EstimateLine as EstimateLine
@@ -63,6 +65,7 @@ if TYPE_CHECKING:
     from shopledger.model.journal import Entry as Entry
     from shopledger.model.journal import Posting as Posting
     from shopledger.model.journal import Seal as Seal
+    from shopledger.model.losses import Loss as Loss
     from shopledger.model.materials import Component as Component
     from shopledger.model.materials import ComponentEvidence as ComponentEvidence
     from shopledger.model.money import Charge as Charge
@@ -78,6 +81,8 @@ if TYPE_CHECKING:
     from shopledger.model.papers import Content as Content
     from shopledger.model.papers import Paper as Paper
     from shopledger.model.papers import PaperFile as PaperFile
+    from shopledger.model.parties import Signature as Signature
+    from shopledger.model.parties import TermsOwner as TermsOwner
     from shopledger.model.people import Person as Person
     from shopledger.model.sales import Consent as Consent
     from shopledger.model.sales import LineCost as LineCost
@@ -86,13 +91,9 @@ if TYPE_CHECKING:
     from shopledger.model.sales import LineReferral as LineReferral
     from shopledger.model.sales import Sale as Sale
     from shopledger.model.sales import SaleLine as SaleLine
-    from shopledger.model.shop import Counter as Counter
-    from shopledger.model.shop import DatedRate as DatedRate
-    from shopledger.model.shop import SafeCopy as SafeCopy
     from shopledger.model.shop import Shop as Shop
     from shopledger.model.stays import Custody as Custody
     from shopledger.model.stays import Hold as Hold
-    from shopledger.model.stays import Loss as Loss
     from shopledger.model.stays import Stay as Stay
     from shopledger.model.trials import Trial as Trial
     from shopledger.model.trials import TrialExtension as TrialExtension
@@ -103,23 +104,27 @@ if TYPE_CHECKING:
     from shopledger.model.wanted import WishTold as WishTold
 
 RECORDS: dict[str, tuple[str, ...]] = {
-    "agreements": ("Agreement", "Bracket", "PriceChange", "Signature", "Terms", "TermsOwner"),
+    "agreements": ("Agreement", "Bracket", "PriceChange", "Terms"),
     "away": ("Damage", "Placing", "Shipment", "ShipmentLine", "StockTake", "StockTakeLine", "Valuation"),
     "changes": ("Change", "ChangeValue", "Deed", "Search"),
     "condition": ("ConditionMark", "ConditionReport"),
+    "fitted": ("Fitting", "Picture"),
     "goods": ("Goods", "GoodsIn", "GoodsOut"),
-    "instruments": ("Fitting", "Instrument", "Measurement", "Ownership", "OwnershipShare", "Picture"),
+    "housekeeping": ("Counter", "DatedRate", "SafeCopy"),
+    "instruments": ("Instrument", "Measurement", "Ownership", "OwnershipShare"),
     "jobs": ("Approval", "Estimate", "EstimateLine", "Job", "JobBill", "JobBillLine", "JobNote", "JobService",
              "LienSale", "Reminder", "SetupString", "WorkItem", "WorkTime"),
     "journal": ("Account", "Entry", "Posting", "Seal"),
+    "losses": ("Loss",),
     "materials": ("Component", "ComponentEvidence"),
     "money": ("Charge", "FeePayment", "Payment", "PaymentShare", "Payout", "PayoutShare", "Refund", "RefundShare",
               "Settlement", "SettlementShare"),
     "papers": ("Content", "Paper", "PaperFile"),
+    "parties": ("Signature", "TermsOwner"),
     "people": ("Person",),
     "sales": ("Consent", "LineCost", "LineEntry", "LineOwner", "LineReferral", "Sale", "SaleLine"),
-    "shop": ("Counter", "DatedRate", "SafeCopy", "Shop"),
-    "stays": ("Custody", "Hold", "Loss", "Stay"),
+    "shop": ("Shop",),
+    "stays": ("Custody", "Hold", "Stay"),
     "trials": ("Trial", "TrialExtension", "TrialLine", "TrialReminder"),
     "wanted": ("Wish", "WishCriterion", "WishTold"),
 }  # fmt: skip
@@ -128,13 +133,15 @@ RECORDS: dict[str, tuple[str, ...]] = {
 _MODULE_OF = {name: module for module, names in RECORDS.items() for name in names}
 
 
-def tables() -> MetaData:
-    """Give the tables of all records, each mapped.
+def tables(dialect: str = "sqlite") -> MetaData:
+    """Give the tables of all records, each mapped, as a dialect takes them.
 
     SQLAlchemy needs that before a session writes, since it sorts the tables by what they refer to.
     """
     for module in RECORDS:
         import_module(f"{__name__}.{module}")
+    if dialect == "postgresql":
+        say_conditions_to_postgresql()
     return Record.metadata
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import date, datetime
 from fractions import Fraction
 
-from sqlalchemy import CheckConstraint, Index, UniqueConstraint, text
+from sqlalchemy import CheckConstraint, UniqueConstraint
 from sqlalchemy.orm import Mapped
 
-from shopledger.model.record import Record, hidden, key, link, shown
+from shopledger.model.record import Record, hidden, key, link, shown, single_while
 from shopledger.model.stays import BEARERS, INSURERS
 from shopledger.model.types import Instant
 from shopledger.quantities.fields import Field, Kind
@@ -37,15 +37,7 @@ class Placing(Record):
     """An instrument given on to another dealer to be sold there; at most one at a time."""
 
     __tablename__ = "placing"
-    __table_args__ = (
-        Index(
-            "uq_placing_going_on",
-            "stay_id",
-            unique=True,
-            sqlite_where=text("ended_on IS NULL"),
-            postgresql_where=text("ended_on IS NULL"),
-        ),
-    )
+    __table_args__ = (single_while("uq_placing_going_on", "stay_id", "ended_on IS NULL"),)
 
     id: Mapped[int] = key()
     number: Mapped[str] = shown(Field(N_("Placing"), searchable=True, given=True), unique=True)

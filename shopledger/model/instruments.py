@@ -1,4 +1,4 @@
-"""Instruments and bows: what they are, how they measure, what is fitted, who owns them, how they look."""
+"""Instruments and bows: what they are, how they measure, who owns them."""
 
 from __future__ import annotations
 
@@ -105,32 +105,6 @@ class Measurement(Record):
     taken_by: Mapped[str] = shown(Field(N_("Taken by")))
     job_id: Mapped[int | None] = link("job.id", index=True)
     stage: Mapped[str] = hidden(Words(), "before or after the work of the job; empty outside one", default="")
-
-
-class Fitting(Record):
-    """One fitted thing: pegs, fingerboard, tailpiece, bridge, case, and what it is."""
-
-    __tablename__ = "fitting"
-    __table_args__ = (UniqueConstraint("instrument_id", "part"),)
-
-    id: Mapped[int] = key()
-    instrument_id: Mapped[int] = link("instrument.id")
-    part: Mapped[str] = shown(Field(N_("Part"), required=True, help=N_("From the set for this kind.")))
-    what: Mapped[str] = shown(Field(N_("What is fitted"), required=True, searchable=True))
-
-
-class Picture(Record):
-    """A photograph of an instrument, kept by content."""
-
-    __tablename__ = "picture"
-
-    id: Mapped[int] = key()
-    instrument_id: Mapped[int] = link("instrument.id", index=True)
-    stay_id: Mapped[int | None] = link("stay.id")
-    job_id: Mapped[int | None] = link("job.id", index=True)
-    sha256: Mapped[str] = hidden(Words(), "the name of the file")
-    caption: Mapped[str] = shown(Field(N_("Caption")))
-    taken_on: Mapped[date] = shown(Field(N_("Taken on"), Kind.DAY, required=True))
 
 
 class Ownership(Record):

@@ -8,10 +8,10 @@ from __future__ import annotations
 from datetime import date, datetime
 from fractions import Fraction
 
-from sqlalchemy import CheckConstraint, Index, UniqueConstraint, text
+from sqlalchemy import CheckConstraint, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped
 
-from shopledger.model.record import Record, hidden, key, link, shown
+from shopledger.model.record import Record, hidden, key, link, shown, single_while
 from shopledger.model.shop import TAX_BASES
 from shopledger.model.types import Instant, Whole, Words
 from shopledger.quantities.fields import Field, Kind
@@ -169,13 +169,7 @@ class WorkTime(Record):
     __tablename__ = "work_time"
     __table_args__ = (
         CheckConstraint("minutes >= 0", name="not_below_zero"),
-        Index(
-            "uq_work_time_running",
-            "job_id",
-            unique=True,
-            sqlite_where=text("minutes IS NULL"),
-            postgresql_where=text("minutes IS NULL"),
-        ),
+        single_while("uq_work_time_running", "job_id", "minutes IS NULL"),
     )
 
     id: Mapped[int] = key()
@@ -219,15 +213,7 @@ class JobBill(Record):
     """What a job was billed at, to whom it was, and what it cost the shop; a bill that was taken back stays."""
 
     __tablename__ = "job_bill"
-    __table_args__ = (
-        Index(
-            "uq_job_bill_stands",
-            "job_id",
-            unique=True,
-            sqlite_where=text("taken_back_on IS NULL"),
-            postgresql_where=text("taken_back_on IS NULL"),
-        ),
-    )
+    __table_args__ = (single_while("uq_job_bill_stands", "job_id", "taken_back_on IS NULL"),)
 
     id: Mapped[int] = key()
     job_id: Mapped[int] = link("job.id")

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, ClassVar
 
-from sqlalchemy import CheckConstraint, ForeignKey, MetaData, Table
+from sqlalchemy import CheckConstraint, ForeignKey, Index, MetaData, Table, text
 from sqlalchemy.orm import DeclarativeBase, MappedColumn, mapped_column
 from sqlalchemy.types import TypeEngine
 
@@ -38,10 +38,11 @@ COLUMN_TYPE: Mapping[Kind, type[TypeEngine[Any]]] = {
     Kind.PERSON: Whole,
     Kind.INSTRUMENT: Whole,
     Kind.GOODS: Whole,
-    Kind.GOODS: Whole,
 }
 REFERS = {Kind.PERSON: "person.id", Kind.INSTRUMENT: "instrument.id", Kind.GOODS: "goods.id"}
 """The column that a field refers to where it isn't told another."""
+_WHILE = "while"
+"""Where an index keeps its condition for the dialects that are not loaded yet."""
 
 
 class Record(DeclarativeBase):
@@ -100,6 +101,22 @@ def key() -> MappedColumn[Any]:
 def link(to: str, **kw: Any) -> MappedColumn[Any]:
     """Declare a reference to another record's key."""
     return hidden(Whole(), "a reference", refers=to, **kw)
+
+
+def single_while(name: str, column: str, condition: str) -> Index:
+    """Give an index by which no two rows for which a condition holds have the same value of a column."""
+    return Index(name, column, unique=True, sqlite_where=text(condition), info={_WHILE: condition})
+
+
+def say_conditions_to_postgresql() -> None:
+    """Hand the conditions of indexes on to PostgreSQL.
+
+    Naming that dialect where an index is declared would load all of it, which takes longer than the first table.
+    """
+    for table in Record.metadata.tables.values():
+        for index in table.indexes:
+            if _WHILE in index.info:
+                index.dialect_options["postgresql"]["where"] = text(index.info[_WHILE])
 
 
 def fields_of(record: type[Record]) -> dict[str, Field]:

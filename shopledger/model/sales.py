@@ -5,11 +5,11 @@ from __future__ import annotations
 from datetime import date
 from fractions import Fraction
 
-from sqlalchemy import CheckConstraint, Index, UniqueConstraint, text
+from sqlalchemy import CheckConstraint, UniqueConstraint
 from sqlalchemy.orm import Mapped
 
 from shopledger.model.agreements import OWNER_SHOP_BOTH
-from shopledger.model.record import Record, hidden, key, link, shown
+from shopledger.model.record import Record, hidden, key, link, shown, single_while
 from shopledger.model.shop import TAX_SCHEMES
 from shopledger.model.types import Whole, Words
 from shopledger.quantities.fields import Field, Kind
@@ -55,13 +55,7 @@ class SaleLine(Record):
     __table_args__ = (
         UniqueConstraint("sale_id", "n"),
         CheckConstraint("price > 0", name="price_above_zero"),
-        Index(
-            "uq_sale_line_live",
-            "stay_id",
-            unique=True,
-            sqlite_where=text("stay_id IS NOT NULL AND returned_on IS NULL"),
-            postgresql_where=text("stay_id IS NOT NULL AND returned_on IS NULL"),
-        ),
+        single_while("uq_sale_line_live", "stay_id", "stay_id IS NOT NULL AND returned_on IS NULL"),
     )
 
     id: Mapped[int] = key()

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from datetime import date
 
-from sqlalchemy import Index, text
+from sqlalchemy import Index
 from sqlalchemy.orm import Mapped
 
-from shopledger.model.record import Record, key, link, shown
+from shopledger.model.record import Record, key, link, shown, single_while
 from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.words import N_
 
@@ -57,15 +57,7 @@ class Stay(Record):
     """One stay of an instrument: what came in, why, on whose word, in what condition."""
 
     __tablename__ = "stay"
-    __table_args__ = (
-        Index(
-            "uq_stay_open",
-            "instrument_id",
-            unique=True,
-            sqlite_where=text("ended_on IS NULL"),
-            postgresql_where=text("ended_on IS NULL"),
-        ),
-    )
+    __table_args__ = (single_while("uq_stay_open", "instrument_id", "ended_on IS NULL"),)
 
     id: Mapped[int] = key()
     number: Mapped[str] = shown(Field(N_("Entry number"), searchable=True, given=True), unique=True)
@@ -127,15 +119,7 @@ class Hold(Record):
     """An instrument kept for a player until a day; at most one is in force."""
 
     __tablename__ = "hold"
-    __table_args__ = (
-        Index(
-            "uq_hold_in_force",
-            "stay_id",
-            unique=True,
-            sqlite_where=text("ended_on IS NULL"),
-            postgresql_where=text("ended_on IS NULL"),
-        ),
-    )
+    __table_args__ = (single_while("uq_hold_in_force", "stay_id", "ended_on IS NULL"),)
 
     id: Mapped[int] = key()
     stay_id: Mapped[int] = link("stay.id")
@@ -144,29 +128,3 @@ class Hold(Record):
     until: Mapped[date] = shown(Field(N_("Until"), Kind.DAY, required=True))
     ended_on: Mapped[date | None] = shown(Field(N_("Ended on"), Kind.DAY))
     ending: Mapped[str] = shown(Field(N_("How it ended")))
-
-
-class Loss(Record):
-    """An instrument lost or destroyed in custody: what happened, the claim, what is held for its owners."""
-
-    __tablename__ = "loss"
-
-    id: Mapped[int] = key()
-    number: Mapped[str] = shown(Field(N_("Number"), searchable=True), unique=True)
-    stay_id: Mapped[int] = link("stay.id", unique=True)
-    lost_on: Mapped[date] = shown(Field(N_("Lost on"), Kind.DAY, required=True))
-    what_happened: Mapped[str] = shown(Field(N_("What happened"), Kind.LINES, required=True))
-    reported_to: Mapped[str] = shown(
-        Field(N_("Reported to"), help=N_("Insurer, police, and their references."))
-    )
-    agreed_value: Mapped[int] = shown(Field(N_("Agreed value"), Kind.MONEY, required=True))
-    excess: Mapped[int] = shown(Field(N_("Excess"), Kind.MONEY), default=0)
-    excess_borne_by: Mapped[str] = shown(
-        Field(
-            N_("Excess borne by"), Kind.CHOICE, choices=(("shop", N_("the shop")), ("owner", N_("the owner")))
-        ),
-        default="shop",
-    )
-    commission: Mapped[int] = shown(Field(N_("Commission"), Kind.MONEY), default=0)
-    owner_net: Mapped[int] = shown(Field(N_("Held for the owner"), Kind.MONEY), default=0)
-    entry_id: Mapped[int] = link("entry.id")

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from datetime import date
 
-from sqlalchemy import CheckConstraint, Index, UniqueConstraint, text
+from sqlalchemy import CheckConstraint, UniqueConstraint
 from sqlalchemy.orm import Mapped
 
-from shopledger.model.record import Record, hidden, key, link, shown
+from shopledger.model.record import Record, hidden, key, link, shown, single_while
 from shopledger.model.stays import BEARERS, INSURERS
 from shopledger.model.types import Whole
 from shopledger.quantities.fields import Field, Kind
@@ -72,13 +72,7 @@ class TrialLine(Record):
         UniqueConstraint("trial_id", "n"),
         CheckConstraint("value > 0", name="value_above_zero"),
         CheckConstraint("(decided_on IS NULL) = (decision IS NULL)", name="decided_as_a_whole"),
-        Index(
-            "uq_trial_line_out",
-            "stay_id",
-            unique=True,
-            sqlite_where=text("decided_on IS NULL AND stay_id IS NOT NULL"),
-            postgresql_where=text("decided_on IS NULL AND stay_id IS NOT NULL"),
-        ),
+        single_while("uq_trial_line_out", "stay_id", "decided_on IS NULL AND stay_id IS NOT NULL"),
     )
 
     id: Mapped[int] = key()

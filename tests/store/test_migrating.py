@@ -66,7 +66,7 @@ def differences(connection: Connection) -> list[object]:
             ),
         },
     )
-    return list(compare_metadata(context, tables()))
+    return list(compare_metadata(context, tables(connection.dialect.name)))
 
 
 def test_the_newest_revision_is_the_scripts_head() -> None:

@@ -31,7 +31,7 @@ def form_wanted() -> dict[str, str]:
     """Give what a ledger on a server is made of, by name: tables, columns, constraints, indexes."""
     wanted = dict(BESIDE)
     wanted["alembic_version_pkc"] = evened("alembic_version primary key (version_num)")
-    for table in tables().sorted_tables:
+    for table in tables("postgresql").sorted_tables:
         wanted[table.name] = "table"
         for column in table.columns:
             kind = column.type.compile(dialect=DIALECT).lower()
