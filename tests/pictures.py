@@ -7,7 +7,6 @@ samples of the tests (an ordinary, a long and an empty case of each kind) and on
 from __future__ import annotations
 
 import os
-import sys
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -35,9 +34,9 @@ def pictures(directory: Path, scale: str, no_papers: bool) -> None:
     os.environ["QT_QPA_PLATFORM"] = "offscreen"
     os.environ["QT_SCALE_FACTOR"] = scale
     directory.mkdir(parents=True, exist_ok=True)
-    from PySide6.QtWidgets import QApplication
+    from shopledger.desk.style import application
 
-    app = QApplication(sys.argv[:1])
+    app = application()
     with tempfile.TemporaryDirectory() as scratch:
         from shopledger.example.shop import build
 

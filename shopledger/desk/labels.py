@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import html
-
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QFrame, QLabel, QLineEdit, QPushButton, QSizePolicy, QWidget
@@ -90,4 +88,7 @@ class Hairline(QFrame):
 
 def tip(text: str) -> str:
     """Give words for a tooltip: Qt reads tooltips as rich text where they look like it, so they are escaped."""
-    return f"<qt>{html.escape(text)}</qt>" if text else ""
+    # Loaded with the first tip: its list of named letters is as slow to load as a screen is to draw.
+    from html import escape
+
+    return f"<qt>{escape(text)}</qt>" if text else ""

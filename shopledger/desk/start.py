@@ -23,7 +23,7 @@ from shopledger.desk.palette import Scheme
 from shopledger.desk.place import Place
 from shopledger.desk.remembered import Remembered
 from shopledger.desk.shop import Shop
-from shopledger.desk.style import dress
+from shopledger.desk.style import application, dress
 from shopledger.desk.window import Frame
 from shopledger.desk.work import Job, Work
 from shopledger.quantities.errors import LedgerError
@@ -257,7 +257,7 @@ def usual_folder() -> Path:
     return Path(user_documents_path())
 
 
-def _look_for_garbage_again() -> None:
+def look_for_garbage_again() -> None:
     """Look for garbage again, but only among what is made from now on: going through all that was loaded takes longer
     than painting the first table.
     """
@@ -271,8 +271,7 @@ def run_window(where: str | Path | None) -> int:
 
     # Nothing that is made while the window comes up is garbage: looking for some takes a tenth of the start.
     gc.disable()
-    app = QApplication.instance() or QApplication(sys.argv[:1])
-    assert isinstance(app, QApplication)
+    app = application()
     app.setApplicationName("shopledger")
     app.setApplicationDisplayName(_("Shop ledger"))
     house = House(Remembered(), wire, usual_folder())
@@ -287,7 +286,7 @@ def run_window(where: str | Path | None) -> int:
     try:
         house.begin(None if where is None else str(where))
         house.show()
-        QTimer.singleShot(0, _look_for_garbage_again)
+        QTimer.singleShot(0, look_for_garbage_again)
         return app.exec()
     finally:
         gc.unfreeze()

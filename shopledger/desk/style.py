@@ -6,7 +6,9 @@ tabular figures stay.
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QApplication, QStyleFactory
+import sys
+
+from PySide6.QtWidgets import QApplication
 
 from shopledger.desk.fonts import load_fonts, sans
 from shopledger.desk.palette import Colours, Scheme, choose, wanted
@@ -120,12 +122,24 @@ def rules(palette: Colours) -> str:
     )
 
 
+ALIKE = ("-style", "fusion")
+"""What Qt is asked at its start, so that every system draws its controls alike.
+
+A style that is handed over from here later has to be known here first, with all its enums: that takes longer.
+"""
+
+
+def application() -> QApplication:
+    """Give the application, drawn alike on every system; made where there is none."""
+    app = QApplication.instance() or QApplication([*sys.argv[:1], *ALIKE])
+    assert isinstance(app, QApplication)
+    return app
+
+
 def dress(app: QApplication, scheme: Scheme) -> None:
-    """Give the application its style, fonts and colours; called again when the scheme changes."""
+    """Give the application its fonts and colours; called again when the scheme changes."""
     load_fonts()
     palette = wanted(scheme, app)
-    if app.style().name() != "fusion":
-        app.setStyle(QStyleFactory.create("Fusion"))
     app.setPalette(choose(palette))
     app.setFont(sans())
     sheet = rules(palette)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable
 
 LONGEST_COMPARED = 60
@@ -15,6 +14,9 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     Small and capital letters count as equal; only the first 60 characters are compared, so that a hostile
     word costs no time. Of equally near names the one with the longest common beginning is given, then the first.
     """
+    # Loaded with the first refusal that needs it: most starts see none.
+    import difflib
+
     small = word[:LONGEST_COMPARED].lower()
     matcher = difflib.SequenceMatcher(autojunk=False)
     matcher.set_seq2(small)

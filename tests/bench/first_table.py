@@ -53,10 +53,9 @@ def ours(ledger: str, notes: Path | None) -> int:
     from shopledger.screen import load_window
 
     run_window = load_window()
-    from PySide6.QtWidgets import QApplication
+    from shopledger.desk.style import application
 
-    application = QApplication(sys.argv[:1])
-    _watch = leave_after_first_table(application, notes)
+    _watch = leave_after_first_table(application(), notes)
     return run_window(ledger)
 
 

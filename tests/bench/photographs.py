@@ -6,6 +6,7 @@ left alone is measured in the same run, since a busy machine makes gaps of its o
 
 from __future__ import annotations
 
+import gc
 import io
 import random
 from collections.abc import Callable, Iterator
@@ -91,19 +92,17 @@ def many_photographs() -> Gap:
 @contextmanager
 def _window(folder: Path) -> Iterator[Frame]:
     """Give the real window on a ledger with one cello, its page shown."""
-    from PySide6.QtWidgets import QApplication
-
     from shopledger.acts import act, do, new_op_id
     from shopledger.desk.palette import Scheme
-    from shopledger.desk.style import dress
+    from shopledger.desk.start import look_for_garbage_again
+    from shopledger.desk.style import application, dress
     from shopledger.desk.window import Frame
     from shopledger.desk.wiring import wire
     from shopledger.desk.work import Work
     from shopledger.queries.shapes import Subject
     from shopledger.store.ledger import NewShop, create_ledger
 
-    app = QApplication.instance() or QApplication([])
-    assert isinstance(app, QApplication)
+    app = application()
     dress(app, Scheme.LIGHT)
     shop = NewShop(name="Bench Shop", currency="USD", address="1 Quay Street")
     with create_ledger(folder / "shop.ledger", shop) as ledger:
@@ -118,8 +117,11 @@ def _window(folder: Path) -> Iterator[Frame]:
         frame = Frame(wire(ledger), work, Scheme.LIGHT)
         frame.resize(1280, 720)
         frame.show()
+        app.processEvents()
+        look_for_garbage_again()
         frame.open_subject(Subject.INSTRUMENT, cello.id)
         yield frame
+        gc.unfreeze()
         work.close()
         frame.hide()
         frame.deleteLater()

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication
 
 from shopledger.desk.palette import Scheme
 from shopledger.desk.shop import Shop
-from shopledger.desk.style import dress
+from shopledger.desk.style import ALIKE, dress
 from shopledger.desk.wiring import wire
 from shopledger.desk.work import Work
 from shopledger.store.ledger import Ledger
@@ -25,6 +25,11 @@ def settle() -> None:
     for _round in range(5):
         QCoreApplication.processEvents()
         QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+
+
+@pytest.fixture(scope="session")
+def qapp_args() -> list[str]:
+    return ["shopledger", *ALIKE]
 
 
 @pytest.fixture(autouse=True)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from itertools import combinations
 
 import pytest
@@ -25,6 +28,15 @@ def test_all_figures_are_of_one_width(font: QFont) -> None:
 def test_the_fonts_are_the_bundled_ones() -> None:
     assert QFontInfo(sans()).family() == "Source Sans 3"
     assert QFontInfo(serif()).family() == "Source Serif 4"
+
+
+def test_controls_are_drawn_alike_whatever_style_a_system_wants() -> None:
+    told = "from shopledger.desk.style import application\nprint(application().style().name())"
+    wanted = {**os.environ, "QT_STYLE_OVERRIDE": "windows"}
+    child = subprocess.run(
+        [sys.executable, "-c", told], capture_output=True, text=True, check=True, env=wanted
+    )
+    assert child.stdout.split() == ["fusion"]
 
 
 @pytest.mark.parametrize("letters", ["Łódź Ærøskøbing", "Ηράκλειο", "Севастополь", "− – “ ” ½ ≈"])
