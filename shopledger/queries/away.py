@@ -36,9 +36,7 @@ class Placed:
 
 def placed(reading: Reading, stay_id: int) -> Placed | None:
     """Give the placing of a stay that goes on; None where it isn't with another dealer to be sold."""
-    found = reading.once(
-        ("placed", stay_id), lambda: reading.session.execute(_PLACED, {"stay": stay_id}).first()
-    )
+    found = reading.once(("placed", stay_id), lambda: reading.rows(_PLACED, {"stay": stay_id}).first())
     return None if found is None else Placed(*found)
 
 

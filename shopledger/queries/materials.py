@@ -11,7 +11,7 @@ from datetime import date
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import select
+from sqlalchemy import bindparam, select
 
 from shopledger.model import Component, ComponentEvidence, Instrument, field_of
 from shopledger.quantities.errors import Typed
@@ -24,6 +24,10 @@ from shopledger.rules.materials_parts import component_words
 if TYPE_CHECKING:
     from shopledger.rules.materials_terms import Act, Finding, Judgement, MaterialPart
     from shopledger.store.unit import Reading
+
+_COMPONENTS = (
+    select(Component).where(Component.instrument_id == bindparam("instrument")).order_by(Component.n)
+)
 
 
 def part_of(component: Any, evidence: str = "") -> MaterialPart:
@@ -54,9 +58,7 @@ def evidence_words(reading: Reading, one: ComponentEvidence) -> str:
 
 def components_of(reading: Reading, instrument_id: int) -> tuple[tuple[Component, str], ...]:
     """Give the components of an instrument in their order, each with its evidence in words."""
-    components = reading.session.scalars(
-        select(Component).where(Component.instrument_id == instrument_id).order_by(Component.n)
-    ).all()
+    components = reading.session.scalars(_COMPONENTS, {"instrument": instrument_id}).all()
     if not components:
         return ()
     found: dict[int, list[str]] = {one.id: [] for one in components}

@@ -98,9 +98,7 @@ def trial_named(reading: Reading, trial_id: int) -> Trial:
 
 def on_trial(reading: Reading, stay_id: int) -> OnTrial | None:
     """Give by which line of which trial a stay is out; None where it isn't on trial."""
-    found = reading.once(
-        ("on trial", stay_id), lambda: reading.session.execute(_OUT_OF_STAY, {"stay": stay_id}).first()
-    )
+    found = reading.once(("on trial", stay_id), lambda: reading.rows(_OUT_OF_STAY, {"stay": stay_id}).first())
     return None if found is None else OnTrial(*found)
 
 

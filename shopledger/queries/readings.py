@@ -69,7 +69,7 @@ class Taken:
 
 def readings_of(reading: Reading, instrument_id: int) -> tuple[Taken, ...]:
     """Give every reading of an instrument, the oldest first."""
-    rows = reading.session.execute(_READINGS, {"instrument": instrument_id})
+    rows = reading.rows(_READINGS, {"instrument": instrument_id})
     return tuple(
         Taken(
             row.id,

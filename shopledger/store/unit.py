@@ -8,10 +8,10 @@ from collections.abc import Callable, Hashable, Mapping, Sequence
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import CursorResult, Engine, Executable, bindparam, event, func, insert, select, update
+from sqlalchemy import CursorResult, Engine, Executable, event, func, insert, select, text
 from sqlalchemy.orm import Session, UOWTransaction
 
-from shopledger.model import Account, Change, Counter, Deed, Entry, Person, Posting, Seal, tables
+from shopledger.model import Account, Change, Deed, Entry, Person, Posting, Seal, tables
 from shopledger.quantities.days import instant_text
 from shopledger.quantities.errors import Bug
 from shopledger.rules.journal import (
@@ -41,13 +41,12 @@ _LAST_DEED = (
     .order_by(Deed.id.desc())
     .limit(1)
 )
-_STEP_COUNTER = (
-    update(Counter)
-    .where(Counter.series == bindparam("of_series"), Counter.year == bindparam("of_year"))
-    .values(last=Counter.last + 1)
-    .returning(Counter.last)
+# In words that both databases understand, since SQLAlchemy has them for each dialect apart.
+_STEP_COUNTER = text(
+    "INSERT INTO counter (series, year, last) VALUES (:series, :year, 1) "
+    "ON CONFLICT (series, year) DO UPDATE SET last = counter.last + 1 RETURNING last"
 )
-_NEW_COUNTER, _NEW_ENTRY, _NEW_POSTING = insert(Counter), insert(Entry), insert(Posting)
+_NEW_ENTRY, _NEW_POSTING = insert(Entry), insert(Posting)
 _NEW_SEAL, _NEW_DEED = insert(Seal), insert(Deed)
 
 
@@ -126,12 +125,8 @@ class Writing(Reading):
         return record
 
     def _count(self, series: str, year: int) -> int:
-        connection = self.session.connection()
-        n = connection.execute(_STEP_COUNTER, {"of_series": series, "of_year": year}).scalar()
-        if n is None:
-            connection.execute(_NEW_COUNTER, {"series": series, "year": year, "last": 1})
-            return 1
-        return int(n)
+        counted = self.session.connection().execute(_STEP_COUNTER, {"series": series, "year": year})
+        return int(counted.scalar_one())
 
     def counted(self, series: str) -> int:
         """Give how many of a series there are with the next one, for numbers written in a way of their own."""
