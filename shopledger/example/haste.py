@@ -16,7 +16,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
-from sqlalchemy import event, select
+from sqlalchemy import bindparam, event, select
 
 from shopledger.acts.papers import issue_paper, keep_papers
 from shopledger.example.garbage import look_for_garbage_seldom
@@ -27,6 +27,11 @@ from shopledger.store.files import FolderFiles
 from shopledger.store.ledger import Ledger, files_folder
 
 MOST_PROCESSES = 4
+_STATED = (
+    select(Paper.id, Paper.kind, Paper.facts)
+    .where(Paper.id.in_(bindparam("papers", expanding=True)))
+    .order_by(Paper.id)
+)
 
 
 class UnflushedFiles(FolderFiles):
@@ -76,10 +81,7 @@ class Printers:
         if not paper_ids:
             return
         with ledger.read() as reading:
-            question = (
-                select(Paper.id, Paper.kind, Paper.facts).where(Paper.id.in_(paper_ids)).order_by(Paper.id)
-            )
-            stated = reading.session.execute(question).all()
+            stated = reading.rows(_STATED, {"papers": list(paper_ids)}).all()
         for paper_id, kind, facts in stated:
             # The other processes have no files, so a paper with photographs waits.
             future = None if shows_photographs(kind) else self._begun(rendered, kind, facts)

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from sqlalchemy import ColumnElement, Select, SQLColumnExpression, case, func, select
+from sqlalchemy import ColumnElement, Select, SQLColumnExpression, bindparam, case, func, select
 
 from shopledger.model import (
     Account,
@@ -201,27 +201,27 @@ def refunded_by_line() -> Select[int, int]:
     ).group_by(RefundShare.sale_line_id)
 
 
+_OURS = select(SaleLine.id).where(SaleLine.sale_id.in_(bindparam("sales", expanding=True))).scalar_subquery()
+_PAID_OF_SALES = paid_by_line().where(PaymentShare.sale_line_id.in_(_OURS))
+_REFUNDED_OF_SALES = refunded_by_line().where(RefundShare.sale_line_id.in_(_OURS))
+_LINES_OF_SALES = (
+    select(SaleLine.id, SaleLine.sale_id, SaleLine.kind, SaleLine.buyer_pays, SaleLine.returned_on)
+    .where(SaleLine.sale_id.in_(bindparam("sales", expanding=True)))
+    .order_by(SaleLine.sale_id, SaleLine.n)
+)
+
+
 def sales_money(reading: Reading, sale_ids: Iterable[int]) -> Mapping[int, SaleMoney]:
     """Give what buyers have paid and owe on several invoices, line by line."""
     wanted = list(sale_ids)
-    ours = select(SaleLine.id).where(SaleLine.sale_id.in_(wanted)).scalar_subquery()
-    session = reading.session
+    values = {"sales": wanted}
     paid = {
         line: (int(received), int(cleared))
-        for line, received, cleared in session.execute(
-            paid_by_line().where(PaymentShare.sale_line_id.in_(ours))
-        )
+        for line, received, cleared in reading.rows(_PAID_OF_SALES, values)
     }
-    refunded = {
-        line: int(back)
-        for line, back in session.execute(refunded_by_line().where(RefundShare.sale_line_id.in_(ours)))
-    }
+    refunded = {line: int(back) for line, back in reading.rows(_REFUNDED_OF_SALES, values)}
     lines: dict[int, list[LineMoney]] = {sale_id: [] for sale_id in wanted}
-    for line_id, sale_id, kind, pays, returned_on in session.execute(
-        select(SaleLine.id, SaleLine.sale_id, SaleLine.kind, SaleLine.buyer_pays, SaleLine.returned_on)
-        .where(SaleLine.sale_id.in_(wanted))
-        .order_by(SaleLine.sale_id, SaleLine.n)
-    ):
+    for line_id, sale_id, kind, pays, returned_on in reading.rows(_LINES_OF_SALES, values):
         received, cleared = paid.get(line_id, (0, 0))
         back = refunded.get(line_id, 0)
         lines[sale_id].append(

@@ -152,11 +152,22 @@ _LAST_PRICE = (
 )
 
 
-def _parties(reading: Reading, rows: Select[int, int, str, str, Fraction]) -> dict[int, tuple[Party, ...]]:
-    found: dict[int, list[Party]] = {}
-    for about, person_id, number, name, share in reading.session.execute(rows):
-        found.setdefault(about, []).append(Party(person_id, number, name, share))
-    return {about: tuple(parties) for about, parties in found.items()}
+def _owners(*of_ownership: ColumnElement[bool]) -> Select[int, int, str, str, Fraction]:
+    newest = (
+        select(func.max(Ownership.id))
+        .where(Ownership.instrument_id.in_(bindparam("instruments", expanding=True)), *of_ownership)
+        .group_by(Ownership.instrument_id)
+    )
+    return (
+        select(Ownership.instrument_id, Person.id, Person.number, Person.name, OwnershipShare.share)
+        .join(OwnershipShare, OwnershipShare.ownership_id == Ownership.id)
+        .join(Person, Person.id == OwnershipShare.person_id)
+        .where(Ownership.id.in_(newest.scalar_subquery()))
+        .order_by(Ownership.instrument_id, OwnershipShare.n)
+    )
+
+
+_OWNERS_NOW, _OWNERS_ON = _owners(), _owners(Ownership.since <= bindparam("on"))
 
 
 def owners_of(reading: Reading, instrument_id: int, on: date | None = None) -> tuple[Party, ...]:
@@ -168,17 +179,12 @@ def owners_by_instrument(
     reading: Reading, instrument_ids: Iterable[int], on: date | None = None
 ) -> Mapping[int, tuple[Party, ...]]:
     """Give the owners of several instruments, now or on a day."""
-    counts = select(func.max(Ownership.id)).where(Ownership.instrument_id.in_(list(instrument_ids)))
-    if on is not None:
-        counts = counts.where(Ownership.since <= on)
-    return _parties(
-        reading,
-        select(Ownership.instrument_id, Person.id, Person.number, Person.name, OwnershipShare.share)
-        .join(OwnershipShare, OwnershipShare.ownership_id == Ownership.id)
-        .join(Person, Person.id == OwnershipShare.person_id)
-        .where(Ownership.id.in_(counts.group_by(Ownership.instrument_id).scalar_subquery()))
-        .order_by(Ownership.instrument_id, OwnershipShare.n),
-    )
+    values: dict[str, object] = {"instruments": list(instrument_ids)}
+    rows = reading.rows(*(_OWNERS_NOW, values) if on is None else (_OWNERS_ON, {**values, "on": on}))
+    found: dict[int, list[Party]] = {}
+    for about, person_id, number, name, share in rows:
+        found.setdefault(about, []).append(Party(person_id, number, name, share))
+    return {about: tuple(parties) for about, parties in found.items()}
 
 
 def parties_of(reading: Reading, terms_id: int) -> tuple[Party, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from sqlalchemy import func, select
+from sqlalchemy import bindparam, func, select
 
 from shopledger.model import Approval, Instrument, Job, JobBill, Payment, Stay
 from shopledger.papers.parts import PartyFacts
@@ -15,6 +15,9 @@ from shopledger.quantities.words import N_
 from shopledger.queries.facts.instruments import instrument_named, maker_words, name_of
 from shopledger.queries.facts.parties import Head, head, party_facts
 from shopledger.store.unit import Reading
+
+_GOING_ON = select(Job.number).where(Job.stay_id == bindparam("stay"), Job.ended_on.is_(None))
+_BILL_STANDING = select(JobBill).where(JobBill.job_id == bindparam("job"), JobBill.taken_back_on.is_(None))
 
 
 class JobHead(Head):
@@ -30,7 +33,7 @@ def job_named(reading: Reading, job_id: int) -> Job:
 
     Raises: NotFound: there is no such job.
     """
-    job = reading.session.get(Job, job_id)
+    job = reading.find(Job, job_id)
     if job is None:
         raise NotFound(N_("There is no job {id} in this ledger."), id=str(job_id))
     return job
@@ -38,7 +41,7 @@ def job_named(reading: Reading, job_id: int) -> Job:
 
 def job_going_on(reading: Reading, stay_id: int) -> str | None:
     """Give the claim number of the job that is open in a stay; None where none is."""
-    return reading.session.scalar(select(Job.number).where(Job.stay_id == stay_id, Job.ended_on.is_(None)))
+    return reading.rows(_GOING_ON, {"stay": stay_id}).scalar()
 
 
 def job_head(reading: Reading, job: Job, number: str, issued_on: date) -> JobHead:
@@ -90,6 +93,4 @@ def deposits_paid(reading: Reading, job_id: int) -> Money | None:
 
 def bill_standing(reading: Reading, job_id: int) -> JobBill | None:
     """Give the bill of a job that was not taken back; None where it is not billed."""
-    return reading.session.scalars(
-        select(JobBill).where(JobBill.job_id == job_id, JobBill.taken_back_on.is_(None))
-    ).one_or_none()
+    return reading.session.scalars(_BILL_STANDING, {"job": job_id}).one_or_none()
