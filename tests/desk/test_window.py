@@ -201,14 +201,19 @@ def test_what_cannot_be_read_is_said_on_the_page(qtbot: QtBot, told: Shop, work:
     assert "There is no such instrument in the ledger." in texts
 
 
-def test_a_list_that_is_made_is_opened_at_once(qtbot: QtBot, frame: Frame, told: Shop, work: Work) -> None:
-    act = told.act("list_others")
+def do_at_once(qtbot: QtBot, frame: Frame, told: Shop, work: Work, name: str) -> None:
+    """Open the form of an act about nothing in particular, and do it as it stands."""
+    act = told.act(name)
     assert act is not None
     frame.open_act(act)
     form = shown(frame).side.top
     assert isinstance(form, ActForm)
     qtbot.mouseClick(form.bar.do, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: not work.busy)
+
+
+def test_a_list_that_is_made_is_opened_at_once(qtbot: QtBot, frame: Frame, told: Shop, work: Work) -> None:
+    do_at_once(qtbot, frame, told, work, "list_others")
     assert shown(frame).side.top.objectName() == "paper"
     assert frame.message.text() == "Booked. 1 paper was issued."
 
@@ -216,13 +221,7 @@ def test_a_list_that_is_made_is_opened_at_once(qtbot: QtBot, frame: Frame, told:
 def test_a_schedule_of_custody_is_saved_for_a_spreadsheet(
     qtbot: QtBot, frame: Frame, told: Shop, work: Work, tmp_path: Path
 ) -> None:
-    act = told.act("print_custody_list")
-    assert act is not None
-    frame.open_act(act)
-    form = shown(frame).side.top
-    assert isinstance(form, ActForm)
-    qtbot.mouseClick(form.bar.do, Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: not work.busy)
+    do_at_once(qtbot, frame, told, work, "print_custody_list")
     view = shown(frame).side.top
     assert isinstance(view, PaperView)
     assert view.csv_button.isVisible()

@@ -10,8 +10,8 @@ import pytest
 
 from shopledger.acts.estimating_forms import EstimateRow
 from shopledger.store.prove import prove
+from tests.helpers.noticing import notice
 from tests.helpers.shops import TriedShop, eur
-from tests.helpers.tampering import tamper
 
 PLANTED = {
     "a line at least": ("estimate_line SET low = low - 1 WHERE n = 1", "low = low + 1", "estimate"),
@@ -48,12 +48,7 @@ def test_each_is_noticed(shop: TriedShop) -> None:
     assert prove(shop.ledger.where) == []
     for name, (planted, undone, kind) in PLANTED.items():
         table, _set, where = planted.partition(" SET ")
-        tamper(shop.ledger.where, f"UPDATE {planted}")
-        found = [wrong for wrong in prove(shop.ledger.where) if wrong.what == kind]
-        assert found, name
-        for wrong in found:
-            assert wrong.says.endswith("."), wrong
-            assert "{" not in wrong.says
-        tamper(shop.ledger.where, f"UPDATE {table} SET {undone} WHERE {where.partition(' WHERE ')[2]}")
+        undo = f"UPDATE {table} SET {undone} WHERE {where.partition(' WHERE ')[2]}"
+        notice(shop.ledger.where, name, f"UPDATE {planted}", undo, kind)
     # Each was put right again: what is left of one would be taken for the next.
     assert prove(shop.ledger.where) == []

@@ -15,6 +15,7 @@ from shopledger.model import Job, JobBill, JobService, LienSale
 from shopledger.store.proof.finding import Wrong
 from shopledger.store.prove import prove
 from tests.acts.test_billing import here, left, ready
+from tests.helpers.noticing import notice, wrong_with
 from tests.helpers.shops import TriedShop, eur, row
 from tests.helpers.tampering import tamper
 
@@ -115,7 +116,7 @@ def shop(place: str | Path) -> Iterator[TriedShop]:
 
 
 def jobs_wrong(shop: TriedShop) -> list[Wrong]:
-    return [wrong for wrong in prove(shop.ledger.where) if wrong.what == "job"]
+    return wrong_with(shop.ledger.where, "job")
 
 
 def work(amount: str) -> WorkRow:
@@ -193,17 +194,9 @@ def test_each_is_noticed(shop: TriedShop) -> None:
     assert prove(shop.ledger.where) == []
     for name, (planted, undone) in PLANTED.items():
         table, _set, where = planted.partition(" SET ")
-        tamper(shop.ledger.where, f"UPDATE {planted.format(**known)}")
-        found = jobs_wrong(shop)
-        assert found, name
-        for wrong in found:
-            assert wrong.says.endswith("."), wrong
-            assert "{" not in wrong.says
-            assert "can't be read" not in wrong.says, (name, wrong)
-        tamper(
-            shop.ledger.where,
-            f"UPDATE {table} SET {undone.format(**known)} WHERE {where.partition(' WHERE ')[2]}",
-        )
+        plant = f"UPDATE {planted.format(**known)}"
+        undo = f"UPDATE {table} SET {undone.format(**known)} WHERE {where.partition(' WHERE ')[2]}"
+        notice(shop.ledger.where, name, plant, undo, "job")
     # Each was put right again: what is left of one would be taken for the next.
     assert prove(shop.ledger.where) == []
 

@@ -10,8 +10,8 @@ import pytest
 
 from shopledger.store.proof.finding import Wrong
 from shopledger.store.prove import prove
+from tests.helpers.noticing import notice, wrong_with
 from tests.helpers.shops import TriedShop, eur
-from tests.helpers.tampering import tamper
 from tests.helpers.trials import bow, consigned, lent, row, sell_kept
 
 # Trial 1: a cello back, a bow sold, a case lost, over. Trial 2: a cello out, extended twice, a deposit held, a bow to
@@ -75,7 +75,7 @@ def shop(place: str | Path) -> Iterator[TriedShop]:
 
 
 def wrong(shop: TriedShop) -> list[Wrong]:
-    return [one for one in prove(shop.ledger.where) if one.what == "trial"]
+    return wrong_with(shop.ledger.where, "trial")
 
 
 def tried(shop: TriedShop) -> dict[str, object]:
@@ -115,16 +115,8 @@ def test_each_is_noticed(shop: TriedShop) -> None:
         where = planted.partition(" WHERE ")[2]
         if name == "no line":
             where = "n = 9"
-        tamper(shop.ledger.where, f"UPDATE {table} SET {planted.format(**known)}")
-        found = wrong(shop)
-        assert found, name
-        for one in found:
-            assert one.says.endswith("."), one
-            assert "{" not in one.says
-            assert "can't be read" not in one.says, (name, one)
-        tamper(
-            shop.ledger.where, f"UPDATE {table} SET {undone.format(**known)} WHERE {where.format(**known)}"
-        )
+        plant, undo = f"UPDATE {table} SET {planted}", f"UPDATE {table} SET {undone} WHERE {where}"
+        notice(shop.ledger.where, name, plant.format(**known), undo.format(**known), "trial")
     # Each was put right again: what is left of one would be taken for the next.
     assert prove(shop.ledger.where) == []
 
