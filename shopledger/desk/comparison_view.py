@@ -7,7 +7,6 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QPalette, QShortcut
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from shopledger.desk.choice_box import ChoiceBox
@@ -15,10 +14,10 @@ from shopledger.desk.errors import sentence
 from shopledger.desk.flow import Flow
 from shopledger.desk.fonts import LARGE, SMALL, TEXT, sans, serif
 from shopledger.desk.labels import CELL, GROUP, STEP, Hairline, button, label
-from shopledger.desk.lying import Lying
 from shopledger.desk.picker import PickerInput
 from shopledger.desk.scrolling import Page, scrolling
 from shopledger.desk.shop import Shop
+from shopledger.desk.view import View
 from shopledger.quantities.errors import LedgerError
 from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.showing import show_day
@@ -32,7 +31,7 @@ _BESIDE = Field(N_("Set another beside"), Kind.INSTRUMENT)
 _CARRIED = Field(N_("Carry with it"), Kind.INSTRUMENT)
 
 
-class ComparisonView(Lying):
+class ComparisonView(View):
     """The instrument it was opened from in the first column; others are found by typing a part of their names."""
 
     def __init__(self, shop: Shop, instrument_id: int, about: str) -> None:
@@ -44,8 +43,6 @@ class ComparisonView(Lying):
         self.shop = shop
         self.setObjectName("comparison_view")
         self.setAccessibleName(_("Side by side: {about}").format(about=about))
-        self.setAutoFillBackground(True)
-        self.setBackgroundRole(QPalette.ColorRole.Base)
         self.with_it: tuple[int, ...] = ()
         """What is carried with each: bows and a case, by their ids."""
         self.beside = PickerInput(shop, _BESIDE, "beside")
@@ -53,32 +50,14 @@ class ComparisonView(Lying):
         self._said = label("", font=sans(SMALL), tone="madder")
         self._said.setObjectName("said")
         self._said.hide()
-        self._page = QVBoxLayout(self)
-        self._page.setContentsMargins(0, 0, 0, 0)
-        self._page.setSpacing(0)
-        self._page.addLayout(self._bar(about))
-        self._page.addWidget(Hairline())
+        self._page = self.headed(label(_("Side by side"), font=serif(LARGE), wrap=False), about)
         self._page.addLayout(self._lines())
         self._area: QScrollArea | None = None
         self.beside.changed.connect(self.on_beside_chosen)
         self.carried.changed.connect(self.on_carried_chosen)
-        escape = QShortcut("Escape", self, context=Qt.ShortcutContext.WidgetWithChildrenShortcut)
-        escape.activated.connect(self.left)
         self.boxes: list[ChoiceBox] = []
         self.wanted: tuple[Wanted, ...] = ()
         self.show_beside(self.shop.as_wanted(instrument_id))
-
-    def _bar(self, about: str) -> QHBoxLayout:
-        bar = QHBoxLayout()
-        bar.setContentsMargins(GROUP, CELL, GROUP, CELL)
-        back = button(_("Back"), "back", weight="quiet")
-        back.clicked.connect(self.left)
-        bar.addWidget(back)
-        bar.addSpacing(CELL)
-        bar.addWidget(label(_("Side by side"), font=serif(LARGE), wrap=False))
-        bar.addSpacing(CELL)
-        bar.addWidget(label(about, tone="quiet"), 1)
-        return bar
 
     def _lines(self) -> QVBoxLayout:
         """Give the two lines in which instruments are found."""

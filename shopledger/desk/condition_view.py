@@ -6,17 +6,17 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QResizeEvent, QShortcut
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractButton, QGridLayout, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from shopledger.desk.choice_box import ChoiceBox
 from shopledger.desk.fonts import LARGE, SMALL, TEXT, sans, serif
-from shopledger.desk.labels import CELL, GROUP, STEP, Hairline, button, label
-from shopledger.desk.lying import Lying
+from shopledger.desk.labels import CELL, GROUP, STEP, Hairline, label
 from shopledger.desk.palette import colours
 from shopledger.desk.pinned_shots import PinnedShots
 from shopledger.desk.scrolling import Page, scrolling
 from shopledger.desk.shop import Shop
+from shopledger.desk.view import View
 from shopledger.quantities.showing import show_day
 from shopledger.quantities.words import _, count_words
 from shopledger.queries.shapes import Shot
@@ -30,7 +30,7 @@ _SHARES = (4, 4, 4, 2)
 """How wide the columns of the marks are: what and where, then, now, what became of it."""
 
 
-class ConditionView(Lying):
+class ConditionView(View):
     """The earlier report on the left, the later one on the right, and under them every mark of both."""
 
     photograph_wanted = Signal(object, int)
@@ -44,32 +44,15 @@ class ConditionView(Lying):
         super().__init__()
         self.shop = shop
         self.setObjectName("condition_view")
-        self.setAutoFillBackground(True)
-        self.setBackgroundRole(QPalette.ColorRole.Base)
         self.sides: tuple[PinnedShots, ...] = ()
         """The photographs of the earlier and of the later report."""
         self.boxes: tuple[ChoiceBox, ...] = ()
         """Where another earlier and another later report is chosen."""
         self.rows: list[MarkRow] = []
-        self._page = QVBoxLayout(self)
-        self._page.setContentsMargins(0, 0, 0, 0)
-        self._page.setSpacing(0)
-        bar = QHBoxLayout()
-        bar.setContentsMargins(GROUP, CELL, GROUP, CELL)
-        self.back_button = button(_("Back"), "back", weight="quiet")
-        self.back_button.clicked.connect(self.left)
-        bar.addWidget(self.back_button)
         title = label(_("Condition, then and now"), font=serif(LARGE), wrap=False)
-        bar.addSpacing(CELL)
-        bar.addWidget(title)
-        bar.addSpacing(CELL)
-        bar.addWidget(label(about, tone="quiet"), 1)
-        self._page.addLayout(bar)
-        self._page.addWidget(Hairline())
+        self._page = self.headed(title, about)
         self._area: QWidget | None = None
         self._back_to: QWidget | None = None
-        escape = QShortcut("Escape", self, context=Qt.ShortcutContext.WidgetWithChildrenShortcut)
-        escape.activated.connect(self.left)
         self.show_reports(before_id, after_id)
 
     def show_reports(self, before_id: int, after_id: int) -> None:

@@ -6,14 +6,14 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPalette, QShortcut
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from shopledger.desk.errors import sentence
 from shopledger.desk.fonts import LARGE, SMALL, TEXT, sans, serif
 from shopledger.desk.labels import CELL, GROUP, STEP, Hairline, button, label, line_edit, retone
-from shopledger.desk.lying import Lying
 from shopledger.desk.shop import Shop
+from shopledger.desk.view import View
 from shopledger.desk.work import Job, Work
 from shopledger.quantities.errors import NotFound, Refused
 from shopledger.quantities.words import _
@@ -26,7 +26,7 @@ _KEY = Qt.ItemDataRole.UserRole
 _RETURN = frozenset({Qt.Key.Key_Return, Qt.Key.Key_Enter})
 
 
-class CountView(Lying):
+class CountView(View):
     """A line that takes what a scanner types; every code is done in its turn, however fast they come."""
 
     done = Signal(object)
@@ -44,8 +44,6 @@ class CountView(Lying):
         self._manners = shop.ledger.manners
         self._unknown = ""
         self.setObjectName("count_view")
-        self.setAutoFillBackground(True)
-        self.setBackgroundRole(QPalette.ColorRole.Base)
         self.line = line_edit("scan")
         self.said = label(" ", font=sans(LARGE))
         self.note_button = button(_("Note it all the same"), "note_unlisted")
@@ -57,8 +55,6 @@ class CountView(Lying):
         self._lay()
         self.line.returnPressed.connect(self.on_code_scanned)
         self.note_button.clicked.connect(self.on_note_clicked)
-        escape = QShortcut("Escape", self, context=Qt.ShortcutContext.WidgetWithChildrenShortcut)
-        escape.activated.connect(self.left)
         self.read_again()
 
     def _list(self, name: str, words: str) -> QListWidget:
@@ -73,21 +69,9 @@ class CountView(Lying):
         return made
 
     def _lay(self) -> None:
-        page = QVBoxLayout(self)
-        page.setContentsMargins(0, 0, 0, 0)
-        page.setSpacing(0)
-        bar = QHBoxLayout()
-        bar.setContentsMargins(GROUP, CELL, GROUP, CELL)
-        back = button(_("Back"), "back", weight="quiet")
-        back.clicked.connect(self.left)
         end = button(_("End the count"), "end_count")
         end.clicked.connect(lambda: self._want("end_count", {}))
-        bar.addWidget(back)
-        bar.addSpacing(CELL)
-        bar.addWidget(self._title, 1)
-        bar.addWidget(end)
-        page.addLayout(bar)
-        page.addWidget(Hairline())
+        page = self.headed(self._title, end=end)
         box = QVBoxLayout()
         box.setContentsMargins(GROUP, CELL, GROUP, GROUP)
         box.setSpacing(STEP)

@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QPalette, QResizeEvent, QShortcut
-from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QVBoxLayout, QWidget
 
 from shopledger.desk.bridge_picture import BridgePicture
 from shopledger.desk.cells import CellGrid
 from shopledger.desk.fonts import LARGE, SMALL, sans, serif
 from shopledger.desk.input import Wrong, build, defaults_of
-from shopledger.desk.labels import CELL, GROUP, STEP, Hairline, button, label
-from shopledger.desk.lying import Lying
+from shopledger.desk.labels import CELL, GROUP, STEP, Hairline, label
 from shopledger.desk.scrolling import Page, scrolling
 from shopledger.desk.shop import Shop
 from shopledger.desk.strings_results import StringsResults, Told
+from shopledger.desk.view import View
 from shopledger.quantities.fields import inputs
 from shopledger.quantities.words import _
 from shopledger.rules.strings_form import StringsTyped, StringTyped
@@ -29,7 +29,7 @@ BESIDE_PX = 760
 _USUAL = StringsTyped(strings=())
 
 
-class StringsView(Lying):
+class StringsView(View):
     """The page; it writes nothing, so it may be left at any time."""
 
     def __init__(self, shop: Shop, known: Mapping[str, object], about: str) -> None:
@@ -37,8 +37,6 @@ class StringsView(Lying):
         super().__init__()
         self.setObjectName("strings_view")
         self.setAccessibleName(_("Strings and bridge"))
-        self.setAutoFillBackground(True)
-        self.setBackgroundRole(QPalette.ColorRole.Base)
         self._manners = shop.ledger.manners
         self.worked: Worked | None = None
         self.grid = CellGrid(shop, inputs(StringsTyped), usual=defaults_of(StringsTyped))
@@ -53,26 +51,11 @@ class StringsView(Lying):
         self.timer.setInterval(AFTER_MS)
         self.timer.timeout.connect(self.flush)
         self.grid.changed.connect(self.on_input_changed)
-        escape = QShortcut("Escape", self, context=Qt.ShortcutContext.WidgetWithChildrenShortcut)
-        escape.activated.connect(self.left)
         # What is missing at the beginning is not wrong yet: it is told as words, not at the inputs.
         self.flush(complain=False)
 
     def _lay(self, about: str) -> None:
-        page = QVBoxLayout(self)
-        page.setContentsMargins(0, 0, 0, 0)
-        page.setSpacing(0)
-        bar = QHBoxLayout()
-        bar.setContentsMargins(GROUP, CELL, GROUP, CELL)
-        back = button(_("Back"), "back", weight="quiet")
-        back.clicked.connect(self.left)
-        bar.addWidget(back)
-        bar.addSpacing(CELL)
-        bar.addWidget(label(_("Strings and bridge"), font=serif(LARGE), wrap=False))
-        bar.addSpacing(CELL)
-        bar.addWidget(label(about, tone="quiet"), 1)
-        page.addLayout(bar)
-        page.addWidget(Hairline())
+        page = self.headed(label(_("Strings and bridge"), font=serif(LARGE), wrap=False), about)
         self._halves = QBoxLayout(QBoxLayout.Direction.TopToBottom)
         self._halves.setSpacing(0)
         inner = Page()
