@@ -42,6 +42,10 @@ UNITS: dict[str, tuple[Dimension, Fraction]] = {
     "\u00b0": (Dimension.ANGLE, Fraction(MDEG_PER_DEGREE)),
 }
 """The units a measure can be typed in: of what they are, and how many of the kept units one of them is."""
+NEAR = {"mm": 500_000, "in": 500_000, "g": 500, "kg": 50_000, "oz": 5_000, "lb": 50_000, "\u00b0": 500}
+"""How far what is found by a single figure may be off, by its unit, in the whole numbers that are kept: half a
+millimetre or gram.
+"""
 
 _KINDS = {Dimension.LENGTH: N_("a length"), Dimension.MASS: N_("a weight"), Dimension.ANGLE: N_("an angle")}
 

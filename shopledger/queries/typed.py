@@ -13,15 +13,13 @@ from dataclasses import dataclass, field
 
 from shopledger.quantities.errors import Typed
 from shopledger.quantities.manners import PLAIN, Manners
-from shopledger.quantities.measured import UNITS, Dimension, kept, read_measured
+from shopledger.quantities.measured import NEAR, UNITS, Dimension, kept, read_measured
 from shopledger.quantities.reading import read_amount
 from shopledger.quantities.words import _
 
 LONGEST = 400
 MOST_NAME_WORDS = 8
 SHORTEST_BEGINNING = 3
-HALF = {"mm": 500_000, "g": 500, "kg": 50_000, "oz": 5_000, "lb": 50_000, "\u00b0": 500}
-"""How far a single figure may be off, by its unit, in the whole numbers that are kept: half a millimetre or gram."""
 
 _FRACTION = "[¼½¾⅛⅜⅝⅞]"
 _WHOLE = rf"[0-9]{{1,6}}(?:[.,][0-9]{{1,6}})?(?:\s*{_FRACTION}|\s+[0-9]{{1,2}}/[0-9]{{1,3}})?"
@@ -236,8 +234,8 @@ def _figure(match: re.Match[str], before: str, gathered: _Gathered) -> int | Non
     figure = _kept(match["figure"], unit, meant, gathered.manners)
     if figure is None or not keys:
         return None
-    half = HALF[meant]
-    gathered.measures.append(MeasureRange(keys, figure - half, figure + half, UNITS[meant][0]))
+    near = NEAR[meant]
+    gathered.measures.append(MeasureRange(keys, figure - near, figure + near, UNITS[meant][0]))
     return named[0]
 
 

@@ -12,7 +12,7 @@ from enum import Enum
 
 from shopledger.quantities.errors import LedgerError, Typed
 from shopledger.quantities.manners import PLAIN, Manners
-from shopledger.quantities.measured import UNITS, kept, read_measured
+from shopledger.quantities.measured import NEAR, UNITS, kept, read_measured
 from shopledger.quantities.numbers import brief, nearest
 from shopledger.quantities.reading import read_amount
 from shopledger.quantities.words import N_, _
@@ -22,8 +22,6 @@ from shopledger.rules.measures import measure_words, measures_listed, part_words
 PRICE, STRINGS, MAKER, SIZE = "price", "string_count", "maker", "size"
 MEASURE, FITTING = "measure:", "fitting:"
 _OWN = {PRICE: N_("price"), STRINGS: N_("number of strings"), MAKER: N_("maker"), SIZE: N_("size")}
-_HALF = {"mm": 500_000, "in": 500_000, "g": 500, "kg": 50_000, "oz": 5_000, "lb": 50_000, "\u00b0": 500}
-"""How far a single figure of a must may be off, by the unit of its measure, in the whole numbers that are kept."""
 
 
 class Sort(Enum):
@@ -125,8 +123,8 @@ def read_limits(
         return Limits(Stretch(figure, figure))
     if code == PRICE:
         return Limits(Stretch(None, figure))
-    half = 0 if code == STRINGS else _HALF[sets().measure_units.get(code.removeprefix(MEASURE), "mm")]
-    return Limits(Stretch(figure - half, figure + half))
+    near = 0 if code == STRINGS else NEAR[sets().measure_units.get(code.removeprefix(MEASURE), "mm")]
+    return Limits(Stretch(figure - near, figure + near))
 
 
 _DASH = re.compile(r"\s*[-\u2013\u2014]\s*|\s+to\s+")
