@@ -13,8 +13,8 @@ from typing import Any
 from sqlalchemy import select
 
 from shopledger.acts.declare import Act, Form, Outcome
+from shopledger.acts.deposits import deposit_held
 from shopledger.acts.estimating import last_estimate
-from shopledger.acts.job_deposits import deposit_held
 from shopledger.acts.opening import job_in_work
 from shopledger.acts.working import UNASKED, check_day
 from shopledger.model import Approval, Estimate, Job

@@ -17,6 +17,7 @@ from shopledger.acts.people import person_of
 from shopledger.acts.releasing import end_stay
 from shopledger.model import Job, Sale, Stay
 from shopledger.model.money import PAID_BY
+from shopledger.model.stays import OFFERED
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.money import Money
@@ -30,8 +31,6 @@ from shopledger.store.unit import Reading, Writing
 CHANGED = frozenset(
     {Subject.JOB, Subject.INSTRUMENT, Subject.PERSON, Subject.SALE, Subject.ENTRY, Subject.ACCOUNT}
 )
-MAY_STAY = ("to_sell", "own")
-"""Why an instrument is here that stays when work on it is done: it leaves by a sale or goes back to its owner."""
 HANDED_TO = Field(N_("Handed to"))
 IDENTITY = Field(N_("Identity seen"), help=N_("Which document, not its number."), personal=True)
 CONDITION = Field(N_("Condition at hand-over"), Kind.LINES)
@@ -129,7 +128,7 @@ def _leaves(stay: Stay, handed_to: str) -> bool:
                 day=stay.ended_on,
             )
         return False
-    if stay.reason in MAY_STAY:
+    if stay.reason in OFFERED:
         if named:
             raise Typed(
                 N_(
@@ -288,7 +287,7 @@ def refuse_no_return(reading: Reading, job_id: int) -> None:
 def _handed_to(reading: Reading, job: Job) -> str:
     """Give who is expected to fetch it: the client; nobody where it stays."""
     stay = reading.session.get_one(Stay, job.stay_id)
-    stays = stay.ended_on is not None or stay.reason in MAY_STAY
+    stays = stay.ended_on is not None or stay.reason in OFFERED
     return "" if stays else person_of(reading, job.client_id).name
 
 

@@ -6,7 +6,7 @@ from datetime import date
 
 from sqlalchemy import bindparam, select
 
-from shopledger.model import Custody, Instrument, Stay
+from shopledger.model import Custody, Instrument, Stay, Trial
 from shopledger.quantities.errors import Typed
 from shopledger.quantities.words import N_
 from shopledger.store.unit import Writing
@@ -64,6 +64,22 @@ def move(
         )
     )
     return row
+
+
+def to_player(writing: Writing, stay_id: int, trial: Trial, value: int | None) -> None:
+    """Say that an instrument is with the player of a trial, at its risk and value in minor units."""
+    move(
+        writing,
+        stay_id,
+        "on_trial",
+        holder="player",
+        person_id=trial.person_id,
+        words=trial.number,
+        risk=trial.risk,
+        insured_by=trial.insured_by,
+        insured_for=value,
+        trial_id=trial.id,
+    )
 
 
 def refuse_before(on: date, since: date, instrument: str) -> None:

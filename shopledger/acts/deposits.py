@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -11,11 +11,11 @@ from sqlalchemy import bindparam, func, select
 from shopledger.acts.giving_back import refund_paper
 from shopledger.acts.owning import owners_now, shop_person
 from shopledger.acts.papers import leave_paper
-from shopledger.acts.paying import falls_on, for_owners, record_payment
+from shopledger.acts.paying import above_zero, clear, falls_on, for_owners, receipt, record_payment
 from shopledger.acts.terms import live_agreement, newest_terms
 from shopledger.model import Hold, Payment, Refund, Sale, SaleLine, Settlement, SettlementShare
 from shopledger.quantities.errors import Refused
-from shopledger.quantities.money import share_out
+from shopledger.quantities.money import Money, share_out
 from shopledger.quantities.words import N_
 from shopledger.queries.owing import sale_money
 from shopledger.queries.standing import HoldNow, hold_in_force
@@ -59,6 +59,63 @@ def deposits_for_job(reading: Reading, job_id: int) -> Sequence[Payment]:
         )
         .order_by(Payment.id)
     ).all()
+
+
+def take_deposit(
+    writing: Writing,
+    payer_id: int,
+    number: str,
+    amount: Money,
+    method: str,
+    *,
+    reference: str = "",
+    cleared: bool = False,
+    field: str = "deposit",
+    hold_id: int | None = None,
+    job_id: int | None = None,
+    trial_id: int | None = None,
+) -> int:
+    """Take a deposit: owed to whoever paid it, cleared at once where it is said so; give its receipt's id.
+
+    Shape:  `number` is that of the stay, the job or the trial which it is paid for.
+    Raises: Typed, naming the field: it is not above zero.
+    """
+    minor = above_zero(amount, writing.currency, field)
+    entry = writing.book(
+        [Amount("in_transit", minor), Amount("deposits", -minor, payer_id)], f"{number} deposit"
+    )
+    payment = record_payment(
+        writing,
+        Payment(
+            person_id=payer_id,
+            hold_id=hold_id,
+            job_id=job_id,
+            trial_id=trial_id,
+            method=method,
+            minor=minor,
+            received_on=writing.on,
+            reference=reference,
+            entry_id=entry,
+        ),
+        {},
+    )
+    if cleared:
+        clear(writing, payment)
+    return receipt(writing, payment)
+
+
+def deposit_held(reading: Reading, job_id: int) -> Money:
+    """Give what is still held of what was paid beforehand for a job: neither set off nor given back."""
+    return reading.money(sum(left_of(reading, deposit) for deposit in deposits_for_job(reading, job_id)))
+
+
+def still_held(reading: Reading, deposits: Iterable[Payment], *, cleared: bool) -> list[Payment]:
+    """Give the deposits of which something is held, cleared or not."""
+    return [
+        deposit
+        for deposit in deposits
+        if (deposit.cleared_on is not None) is cleared and left_of(reading, deposit)
+    ]
 
 
 def left_of(reading: Reading, deposit: Payment) -> int:

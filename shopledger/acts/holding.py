@@ -6,20 +6,28 @@ from dataclasses import dataclass
 from datetime import date
 
 from shopledger.acts.declare import Act, Form, Outcome
-from shopledger.acts.deposits import HeldFor, bounce, deposits_of, forfeit, give_back_deposit, left_of
-from shopledger.acts.paying import above_zero, clear, receipt, record_payment
+from shopledger.acts.deposits import (
+    HeldFor,
+    bounce,
+    deposits_of,
+    forfeit,
+    give_back_deposit,
+    left_of,
+    take_deposit,
+)
+from shopledger.acts.paying import clear
 from shopledger.acts.people import person_of
 from shopledger.acts.taking_in import need_open_stay
 from shopledger.acts.terms import refuse_sold
 from shopledger.model import Hold, Payment
 from shopledger.model.money import PAID_BY
+from shopledger.model.stays import OFFERED
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_
 from shopledger.queries.shapes import Subject
 from shopledger.queries.standing import hold_in_force, last_stay
-from shopledger.rules.journal import Amount
 from shopledger.store.unit import Reading, Writing
 
 CHANGED = frozenset({Subject.INSTRUMENT, Subject.PERSON, Subject.ENTRY, Subject.ACCOUNT})
@@ -64,27 +72,17 @@ def run_hold(writing: Writing, form: HoldFor) -> Outcome:
     )
     papers: tuple[int, ...] = ()
     if form.deposit is not None:
-        minor = above_zero(form.deposit, writing.currency, "deposit")
-        entry = writing.book(
-            [Amount("in_transit", minor), Amount("deposits", -minor, form.person_id)],
-            f"{stay.number} deposit",
-        )
-        payment = record_payment(
+        paper = take_deposit(
             writing,
-            Payment(
-                person_id=form.person_id,
-                hold_id=hold.id,
-                method=form.method,
-                minor=minor,
-                received_on=writing.on,
-                reference=form.reference,
-                entry_id=entry,
-            ),
-            {},
+            form.person_id,
+            stay.number,
+            form.deposit,
+            form.method,
+            reference=form.reference,
+            cleared=form.cleared,
+            hold_id=hold.id,
         )
-        if form.cleared:
-            clear(writing, payment)
-        papers = (receipt(writing, payment),)
+        papers = (paper,)
     return Outcome(Subject.INSTRUMENT, form.instrument_id, CHANGED, papers)
 
 
@@ -126,7 +124,7 @@ def refuse_hold(reading: Reading, instrument_id: int) -> None:
     """Refuse to hold what is not here to sell, is sold, or is on hold."""
     stay = need_open_stay(reading, instrument_id)
     refuse_sold(reading, stay)
-    if stay.reason not in ("to_sell", "own"):
+    if stay.reason not in OFFERED:
         raise Refused(N_("It is not here to be sold."))
     now = hold_in_force(reading, stay.id)
     if now is not None:

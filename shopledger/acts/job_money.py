@@ -5,8 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from shopledger.acts.declare import Act, Form, Outcome
-from shopledger.acts.deposits import bounce, deposits_for_job, give_back_deposit, left_of
-from shopledger.acts.job_deposits import record_job_deposit
+from shopledger.acts.deposits import (
+    bounce,
+    deposits_for_job,
+    give_back_deposit,
+    left_of,
+    still_held,
+    take_deposit,
+)
 from shopledger.acts.opening import job_in_work, job_of
 from shopledger.acts.paying import clear
 from shopledger.acts.working import check_day
@@ -60,26 +66,23 @@ def _job_of_client(reading: Reading, job_id: int) -> Job:
 
 
 def _held(reading: Reading, job_id: int, *, cleared: bool) -> list[Payment]:
-    """Give the deposits of a job of which something is held, cleared or not."""
-    return [
-        deposit
-        for deposit in deposits_for_job(reading, job_id)
-        if (deposit.cleared_on is not None) is cleared and left_of(reading, deposit)
-    ]
+    return still_held(reading, deposits_for_job(reading, job_id), cleared=cleared)
 
 
 def run_take_job_deposit(writing: Writing, form: TakeJobDeposit) -> Outcome:
     """Take a deposit for a job that is open and not billed."""
     job = _job_of_client(writing, form.job_id)
     check_day(job, form.on)
-    paper = record_job_deposit(
+    paper = take_deposit(
         writing,
-        job,
+        job.client_id,
+        job.number,
         form.amount,
         form.method,
         reference=form.reference,
         cleared=form.cleared,
         field="amount",
+        job_id=job.id,
     )
     return Outcome(Subject.JOB, job.id, CHANGED, (paper,))
 

@@ -8,12 +8,12 @@ from typing import Any
 from sqlalchemy import select
 
 from shopledger.acts.conditions import leave_report, record_report
-from shopledger.acts.custody import move
+from shopledger.acts.custody import to_player
 from shopledger.acts.declare import Act, Outcome
+from shopledger.acts.deposits import take_deposit
 from shopledger.acts.lending_ready import Lent, lendable, ready_to_lend, reported_line
 from shopledger.acts.people import person_of
 from shopledger.acts.taking_in import need_open_stay
-from shopledger.acts.trial_deposits import record_trial_deposit
 from shopledger.acts.trial_forms import LendOnTrial, LendRow
 from shopledger.acts.trials import leave_trial_paper
 from shopledger.model import ConditionReport, Stay, Trial, TrialLine
@@ -48,18 +48,7 @@ def run_lend(writing: Writing, form: LendOnTrial) -> Outcome:
                 report = made.id
             else:
                 report = _reported_before(writing, line.stay)
-            move(
-                writing,
-                line.stay.id,
-                "on_trial",
-                holder="player",
-                person_id=trial.person_id,
-                words=trial.number,
-                risk=trial.risk,
-                insured_by=trial.insured_by,
-                insured_for=line.minor,
-                trial_id=trial.id,
-            )
+            to_player(writing, line.stay.id, trial, line.minor)
         writing.add(
             TrialLine(
                 trial_id=trial.id,
@@ -74,8 +63,15 @@ def run_lend(writing: Writing, form: LendOnTrial) -> Outcome:
         )
     if form.deposit is not None:
         papers.append(
-            record_trial_deposit(
-                writing, trial, form.deposit, form.method, reference=form.reference, cleared=form.cleared
+            take_deposit(
+                writing,
+                trial.person_id,
+                trial.number,
+                form.deposit,
+                form.method,
+                reference=form.reference,
+                cleared=form.cleared,
+                trial_id=trial.id,
             )
         )
     facts = trial_agreement_facts(writing, trial.id, trial.number, writing.on)

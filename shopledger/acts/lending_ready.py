@@ -8,25 +8,20 @@ from dataclasses import dataclass
 from shopledger.acts.columns import filled
 from shopledger.acts.custody import refuse_before
 from shopledger.acts.describing import instrument_of
+from shopledger.acts.going_out import free_to_go, refuse_not_here
 from shopledger.acts.owning import owners_now, shop_person
 from shopledger.acts.paying import above_zero
 from shopledger.acts.people import person_of
-from shopledger.acts.taking_in import need_open_stay
-from shopledger.acts.terms import agreed_for, is_signed, refuse_sold
+from shopledger.acts.terms import agreed_for, is_signed
 from shopledger.acts.trial_forms import LendOnTrial, LendRow
 from shopledger.acts.trials import check_agreed_until, check_signed
 from shopledger.model import Person, Stay, Trial
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.words import N_
-from shopledger.queries.facts.jobs import job_going_on
 from shopledger.queries.groups import group_beginning
-from shopledger.queries.on_trial import refuse_on_trial
 from shopledger.queries.standing import hold_in_force, last_stay
 from shopledger.rules.places import read_place
 from shopledger.store.unit import Reading
-
-MAY_GO = ("to_sell", "own")
-"""Why an instrument is here that may go out on trial: it is offered for sale."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,24 +40,10 @@ def lendable(reading: Reading, instrument_id: int) -> Stay:
 
     Raises: NotFound, Refused: it isn't here to be sold, is sold, out already, at work, or its agreement forbids it.
     """
-    stay = need_open_stay(reading, instrument_id)
-    refuse_sold(reading, stay)
-    number = instrument_of(reading, instrument_id).number
-    refuse_on_trial(reading, stay.id, number)
-    job = job_going_on(reading, stay.id)
-    if job is not None:
-        raise Refused(
-            N_("{instrument} has the job {job} open. Go to that job and end it first."),
-            instrument=number,
-            job=job,
-        )
-    if stay.reason not in MAY_GO:
-        raise Refused(N_("{instrument} is not here to be sold: it isn't lent on trial."), instrument=number)
-    now = last_stay(reading, instrument_id)
-    if now is None or now.place != "here":
-        raise Refused(
-            N_("{instrument} is not here. Record that it came back before it goes out."), instrument=number
-        )
+    stay, number = free_to_go(
+        reading, instrument_id, N_("{instrument} is not here to be sold: it isn't lent on trial.")
+    )
+    refuse_not_here(reading, instrument_id, number)
     shop = shop_person(reading)
     if any(share.person_id != shop for share in owners_now(reading, instrument_id)):
         agreement, terms = agreed_for(reading, stay)

@@ -12,8 +12,8 @@ from shopledger.acts.columns import filled, refill
 from shopledger.acts.conditions import leave_report, record_report
 from shopledger.acts.custody import move
 from shopledger.acts.declare import Act, Outcome
+from shopledger.acts.deposits import deposit_held, take_deposit
 from shopledger.acts.describing import instrument_of, record_pictures
-from shopledger.acts.job_deposits import deposit_held, record_job_deposit
 from shopledger.acts.opening_forms import ChangeJob, OpenJob, OpenJobHere
 from shopledger.acts.owning import OwnerRow, Share, owners_now, record_owners, shares_of, shop_person
 from shopledger.acts.papers import leave_paper
@@ -191,7 +191,12 @@ def _opened(writing: Writing, form: OpenJob | OpenJobHere, job: Job, instrument:
     else:
         record_pictures(writing, instrument, form.pictures, stay_id=job.stay_id, job_id=job.id)
     if form.deposit is not None:
-        further.append(record_job_deposit(writing, job, form.deposit, form.method, cleared=form.cleared))
+        further.append(
+            take_deposit(
+                writing, job.client_id, job.number, form.deposit, form.method,
+                cleared=form.cleared, job_id=job.id,
+            )
+        )  # fmt: skip
     facts = claim_ticket_facts(writing, job.id, job.number, writing.on)
     ticket = leave_paper(
         writing,

@@ -11,24 +11,19 @@ from shopledger.acts.columns import filled
 from shopledger.acts.custody import refuse_before
 from shopledger.acts.declare import Form
 from shopledger.acts.describing import instrument_of
+from shopledger.acts.going_out import free_to_go, refuse_not_here
 from shopledger.acts.owning import owners_now, shop_person
 from shopledger.acts.paying import above_zero
 from shopledger.acts.people import person_of
-from shopledger.acts.taking_in import need_open_stay
-from shopledger.acts.terms import agreed_for, refuse_sold
+from shopledger.acts.terms import agreed_for
 from shopledger.model import Agreement, Placing, Stay, Terms
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.words import N_
 from shopledger.queries.away import placed
-from shopledger.queries.facts.jobs import job_going_on
 from shopledger.queries.groups import group_beginning
-from shopledger.queries.on_trial import refuse_on_trial
 from shopledger.queries.standing import hold_in_force, last_stay
 from shopledger.store.unit import Reading
-
-MAY_GO = ("to_sell", "own")
-"""Why an instrument is here that another dealer may sell: it is offered for sale."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -51,10 +46,9 @@ def placeable(reading: Reading, instrument_id: int) -> tuple[Stay, Agreement | N
 
     Raises: NotFound, Refused: it isn't here to be sold, is sold, held, out, at work, or its agreement forbids it.
     """
-    stay = need_open_stay(reading, instrument_id)
-    refuse_sold(reading, stay)
-    number = instrument_of(reading, instrument_id).number
-    refuse_on_trial(reading, stay.id, number)
+    stay, number = free_to_go(
+        reading, instrument_id, N_("{instrument} is not here to be sold: it doesn't go to another dealer.")
+    )
     there = placed(reading, stay.id)
     if there is not None:
         raise Refused(
@@ -63,17 +57,6 @@ def placeable(reading: Reading, instrument_id: int) -> tuple[Stay, Agreement | N
             dealer=there.dealer,
             placing=there.number,
         )
-    job = job_going_on(reading, stay.id)
-    if job is not None:
-        raise Refused(
-            N_("{instrument} has the job {job} open. Go to that job and end it first."),
-            instrument=number,
-            job=job,
-        )
-    if stay.reason not in MAY_GO:
-        raise Refused(
-            N_("{instrument} is not here to be sold: it doesn't go to another dealer."), instrument=number
-        )
     hold = hold_in_force(reading, stay.id)
     if hold is not None:
         raise Refused(
@@ -81,11 +64,7 @@ def placeable(reading: Reading, instrument_id: int) -> tuple[Stay, Agreement | N
             player=hold.name,
             day=hold.until,
         )
-    now = last_stay(reading, instrument_id)
-    if now is None or now.place != "here":
-        raise Refused(
-            N_("{instrument} is not here. Record that it came back before it goes out."), instrument=number
-        )
+    refuse_not_here(reading, instrument_id, number)
     shop = shop_person(reading)
     if all(share.person_id == shop for share in owners_now(reading, instrument_id)):
         return stay, None, None

@@ -8,7 +8,7 @@ from typing import Any
 
 from sqlalchemy import select
 
-from shopledger.acts.custody import move
+from shopledger.acts.custody import move, to_player
 from shopledger.acts.declare import Act, Form, Outcome
 from shopledger.acts.describing import instrument_of
 from shopledger.acts.papers import leave_paper
@@ -200,33 +200,17 @@ def _there(writing: Writing, stay: Stay, shipment: Shipment, placing_id: int | N
     if why == "return" and job_going_on(writing, stay.id) is None:
         return [let_go(writing, stay, "returned", handed_to=name, carrier=shipment.carrier)]
     if why == "trial" and shipment.trial_id is not None:
-        _to_player(writing, stay, shipment.trial_id)
+        trial = writing.session.get_one(Trial, shipment.trial_id)
+        value = writing.session.scalars(
+            select(TrialLine.value).where(TrialLine.trial_id == trial.id, TrialLine.stay_id == stay.id)
+        ).first()
+        to_player(writing, stay.id, trial, value)
     elif placing_id is not None:
         to_dealer(writing, writing.session.get_one(Placing, placing_id))
     else:
         holder = {"workshop": "workshop", "return": "owner"}.get(why, "other")
         move(writing, stay.id, "away", holder=holder, person_id=shipment.to_id, words=shipment.number)
     return []
-
-
-def _to_player(writing: Writing, stay: Stay, trial_id: int) -> None:
-    """Say that it is with its player, at the risk and value of the trial."""
-    trial = writing.session.get_one(Trial, trial_id)
-    value = writing.session.scalars(
-        select(TrialLine.value).where(TrialLine.trial_id == trial_id, TrialLine.stay_id == stay.id)
-    ).first()
-    move(
-        writing,
-        stay.id,
-        "on_trial",
-        holder="player",
-        person_id=trial.person_id,
-        words=trial.number,
-        risk=trial.risk,
-        insured_by=trial.insured_by,
-        insured_for=value,
-        trial_id=trial.id,
-    )
 
 
 def refuse_not_underway(reading: Reading, instrument_id: int) -> None:

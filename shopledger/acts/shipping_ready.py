@@ -10,6 +10,7 @@ from shopledger.acts.columns import filled
 from shopledger.acts.custody import refuse_before
 from shopledger.acts.declare import Form
 from shopledger.acts.describing import instrument_of
+from shopledger.acts.going_out import not_here
 from shopledger.acts.paying import above_zero
 from shopledger.acts.people import person_of
 from shopledger.acts.releasing import refuse_not_returnable
@@ -114,9 +115,7 @@ def need_in_hand(reading: Reading, instrument_id: int) -> Sent:
     now = custody_now(reading, stay.id)
     trial, placing = on_trial(reading, stay.id), placed(reading, stay.id)
     if now is None or (now.place not in IN_HOUSE and trial is None and placing is None):
-        raise Refused(
-            N_("{instrument} is not here. Record that it came back before it goes out."), instrument=number
-        )
+        raise not_here(number)
     return Sent(stay, number, None, now, live_line(reading, stay.id), trial, placing)
 
 
@@ -132,10 +131,7 @@ def _sent(reading: Reading, form: Send, shipment: Shipment, instrument_id: int, 
     if shipment.why in checks:
         checks[shipment.why](reading, form, shipment, one)
     elif one.trial is not None or one.placing is not None:
-        raise Refused(
-            N_("{instrument} is not here. Record that it came back before it goes out."),
-            instrument=one.number,
-        )
+        raise not_here(one.number)
     return Sent(
         one.stay,
         one.number,

@@ -6,8 +6,16 @@ from collections.abc import Mapping
 from typing import Any
 
 from shopledger.acts.declare import Act, Outcome
-from shopledger.acts.deposits import HeldFor, bounce, forfeit, give_back_deposit, left_of
-from shopledger.acts.paying import above_zero, clear, receipt, record_payment
+from shopledger.acts.deposits import (
+    HeldFor,
+    bounce,
+    forfeit,
+    give_back_deposit,
+    left_of,
+    still_held,
+    take_deposit,
+)
+from shopledger.acts.paying import above_zero, clear
 from shopledger.acts.trial_forms import (
     ForfeitTrialDeposit,
     GiveTrialDepositBack,
@@ -17,73 +25,33 @@ from shopledger.acts.trial_forms import (
 from shopledger.acts.trials import check_day, end_if_over, trial_going
 from shopledger.model import Payment, Trial
 from shopledger.quantities.errors import Refused, Typed
-from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_, _
 from shopledger.queries.on_trial import LineOfTrial, deposit_held_for, deposits_of_trial, lines_of_trial
 from shopledger.queries.shapes import Line, Preview, Subject
-from shopledger.rules.journal import Amount
 from shopledger.store.unit import Reading, Writing
 
 CHANGED = frozenset({Subject.TRIAL, Subject.PERSON, Subject.ENTRY, Subject.ACCOUNT})
 
 
-def record_trial_deposit(
-    writing: Writing,
-    trial: Trial,
-    amount: Money,
-    method: str,
-    *,
-    reference: str = "",
-    cleared: bool = False,
-    field: str = "deposit",
-) -> int:
-    """Take a deposit of a trial's player: owed to them, cleared at once where it is said so; give its receipt's id.
-
-    Raises: Typed: it is not above zero.
-    """
-    minor = above_zero(amount, writing.currency, field)
-    entry = writing.book(
-        [Amount("in_transit", minor), Amount("deposits", -minor, trial.person_id)], f"{trial.number} deposit"
-    )
-    payment = record_payment(
-        writing,
-        Payment(
-            person_id=trial.person_id,
-            trial_id=trial.id,
-            method=method,
-            minor=minor,
-            received_on=writing.on,
-            reference=reference,
-            entry_id=entry,
-        ),
-        {},
-    )
-    if cleared:
-        clear(writing, payment)
-    return receipt(writing, payment)
-
-
 def held_deposits(reading: Reading, trial_id: int, *, cleared: bool) -> list[Payment]:
     """Give the deposits of a trial of which something is held, cleared or not."""
-    return [
-        deposit
-        for deposit in deposits_of_trial(reading, trial_id)
-        if (deposit.cleared_on is not None) is cleared and left_of(reading, deposit)
-    ]
+    return still_held(reading, deposits_of_trial(reading, trial_id), cleared=cleared)
 
 
 def run_take_trial_deposit(writing: Writing, form: TakeTrialDeposit) -> Outcome:
     """Take a deposit for a trial that goes on."""
     trial = trial_going(writing, form.trial_id)
     check_day(trial, form.on)
-    paper = record_trial_deposit(
+    paper = take_deposit(
         writing,
-        trial,
+        trial.person_id,
+        trial.number,
         form.amount,
         form.method,
         reference=form.reference,
         cleared=form.cleared,
         field="amount",
+        trial_id=trial.id,
     )
     return Outcome(Subject.TRIAL, trial.id, CHANGED, (paper,))
 

@@ -13,6 +13,7 @@ from shopledger.acts.papers import leave_paper
 from shopledger.acts.paying import above_zero
 from shopledger.acts.people import person_of
 from shopledger.model import Valuation
+from shopledger.model.stays import OFFERED
 from shopledger.quantities.errors import Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.words import N_, _
@@ -67,7 +68,7 @@ def preview_record_valuation(reading: Reading, form: RecordValuation) -> Preview
     """Give the value, and what an interest in it means."""
     one = _ready(reading, form)
     stay = open_stay(reading, form.instrument_id)
-    interested = stay is not None and stay.reason in ("own", "to_sell")
+    interested = stay is not None and stay.reason in OFFERED
     by_shop = one.valued_by.strip() == reading.shop().name
     warnings = []
     if interested and by_shop:

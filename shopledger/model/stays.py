@@ -18,6 +18,8 @@ REASONS = (
     ("value", N_("to be valued")),
     ("keep", N_("to be looked after")),
 )
+OFFERED = ("to_sell", "own")
+"""The reasons of what is offered for sale: it leaves by a sale, or goes back to its owner unsold."""
 ENDINGS = (
     ("sold", N_("handed to the buyer")),
     ("returned", N_("returned to the owner")),

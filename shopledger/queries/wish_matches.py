@@ -39,6 +39,7 @@ from shopledger.model import (
     WishCriterion,
     WishTold,
 )
+from shopledger.model.stays import OFFERED
 from shopledger.quantities.errors import NotFound
 from shopledger.quantities.words import N_
 from shopledger.rules import likeness
@@ -58,8 +59,6 @@ from shopledger.rules.wishing import (
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading
 
-MAY_BE_HAD = ("to_sell", "own")
-"""Why an instrument is here that can be offered to a player."""
 SET_ASIDE = "set_aside"
 
 INSTRUMENT, STAY, PRICE_CHANGE = Instrument.__table__, Stay.__table__, PriceChange.__table__
@@ -223,7 +222,7 @@ def candidates(kind: str, instrument_id: int | None = None) -> Select[Any]:
         .where(
             INSTRUMENT.c.kind == kind,
             stay.ended_on.is_(None),
-            stay.reason.in_(MAY_BE_HAD),
+            stay.reason.in_(OFFERED),
             ~select(LINE.c.id).where(LINE.c.stay_id == stay.id, LINE.c.returned_on.is_(None)).exists(),
         )
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from shopledger.model import Stay, Valuation, field_of
+from shopledger.model.stays import OFFERED
 from shopledger.papers.valuation import ValuationFacts
 from shopledger.quantities.words import _
 from shopledger.queries.facts.instruments import instrument_facts
@@ -28,5 +29,5 @@ def valuation_facts(reading: Reading, valuation_id: int, on: date) -> ValuationF
         valued_on=one.valued_on,
         basis=lines_of(one.basis),
         is_appraisal=one.is_appraisal,
-        interest=stay.reason if stay is not None and stay.reason in ("own", "to_sell") else "",
+        interest=stay.reason if stay is not None and stay.reason in OFFERED else "",
     )
