@@ -12,9 +12,6 @@ import pytest
 
 from shopledger.boot import main
 from shopledger.screen import DEBIAN_PACKAGES, has_screen
-from tests.helpers.ledgers import file_template, told_file, told_template
-
-__all__ = ["file_template", "told_file", "told_template"]
 
 
 def _said(capsys: pytest.CaptureFixture[str]) -> str:

@@ -8,10 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.helpers.ledgers import file_place, file_template, place, server, server_place
 from tests.helpers.shops import StillShop, TriedShop
-
-__all__ = ["file_place", "file_template", "place", "server", "server_place"]
 
 
 def _tried(place: str | Path) -> Iterator[TriedShop]:

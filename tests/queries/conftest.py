@@ -11,11 +11,8 @@ from sqlalchemy import event
 
 from shopledger.store.ledger import Ledger
 from shopledger.store.unit import Reading
-from tests.helpers.ledgers import file_place, file_template, place, server, server_place
 from tests.helpers.shops import TriedShop
 from tests.queries.busy import BusyShop
-
-__all__ = ["file_place", "file_template", "place", "server", "server_place"]
 
 
 @pytest.fixture(scope="session", params=["sqlite", "postgresql"])

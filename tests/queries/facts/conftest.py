@@ -8,10 +8,8 @@ from pathlib import Path
 import pytest
 
 from shopledger.store.ledger import create_ledger
-from tests.helpers.ledgers import counted_bytes, server, ticking
+from tests.helpers.ledgers import counted_bytes, ticking
 from tests.queries.facts.story import SHOP, Told, tell
-
-__all__ = ["server"]
 
 
 @pytest.fixture(scope="session")
