@@ -10,6 +10,7 @@ import os
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import UTC, datetime, time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from shopledger.desk.form import ActForm
     from shopledger.desk.place import Place
     from shopledger.desk.window import Frame
+    from shopledger.store.unit import Reading
 
 SMALL, LARGE = (1280, 720), (1920, 1200)
 
@@ -69,15 +71,16 @@ def settle() -> None:
 
 @contextmanager
 def frame_on(where: Path, size: tuple[int, int], dark: bool) -> Iterator[Frame]:
-    """Give the frame of a ledger, shown at a size."""
+    """Give the frame of the example's ledger, shown at a size, on the last day of its story."""
     from shopledger.desk.palette import Scheme
     from shopledger.desk.window import Frame
     from shopledger.desk.wiring import wire
     from shopledger.desk.work import Work
+    from shopledger.example.shop import LAST_DAY
     from shopledger.store.ledger import open_ledger
 
     work = Work()
-    with open_ledger(where) as ledger:
+    with open_ledger(where, clock=lambda: datetime.combine(LAST_DAY, time(15), UTC)) as ledger:
         frame = Frame(wire(ledger), work, Scheme.DARK if dark else Scheme.LIGHT)
         frame.resize(*size)
         frame.show()
@@ -117,7 +120,7 @@ def draw_screens(app: object, directory: Path, example: Path, scratch: Path) -> 
             draw_comparison(camera, frame)
             draw_paper_shown(camera, frame)
         with frame_on(empty, SMALL, dark) as frame:
-            for name in ("stock", "sales", "people", "accounts"):
+            for name in ("today", "stock", "workshop", "sales", "people", "accounts", "settings"):
                 frame.show_place(name)
                 camera.take(frame, f"empty-{name}")
         draw_start(camera, scratch)
@@ -393,10 +396,12 @@ def draw_forms(camera: Camera, frame: Frame) -> None:
             key: {act.name for act in frame.shop.next_acts(reading, stock.pane.table.subject, key)}
             for key in stock.pane.rows.ids
         }
-    # Consigned, under signed terms.
-    sellable = next(
-        key for key, names in offered.items() if {"sell", "renew"} <= names and "sign" not in names
-    )
+        # Consigned, under signed terms that run.
+        sellable = next(
+            key
+            for key, names in offered.items()
+            if {"sell", "renew"} <= names and "sign" not in names and _runs(reading, key)
+        )
     stock.pane.view.choose(sellable)
     form = opened(frame, stock, "sell")
     camera.take(frame, "form-sell")
@@ -422,6 +427,15 @@ def draw_forms(camera: Camera, frame: Frame) -> None:
     form.left.emit()
     settle()
     draw_draft_shown(camera, frame)
+
+
+def _runs(reading: Reading, instrument_id: int) -> bool:
+    """Say whether the agreement about an instrument has not run out."""
+    from shopledger.queries.standing import last_agreement, last_stay
+
+    stay = last_stay(reading, instrument_id)
+    agreed = None if stay is None else last_agreement(reading, stay.id)
+    return agreed is not None and not agreed.ran_out(reading.ledger.today())
 
 
 def draw_draft_shown(camera: Camera, frame: Frame) -> None:

@@ -304,6 +304,7 @@ class Frame(QWidget):
 
         made = GoTo(self)
         made.chosen.connect(self.on_goal_chosen)
+        made.place_over(self)
         return made
 
     def on_goto_wanted(self) -> None:

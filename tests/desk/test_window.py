@@ -146,6 +146,10 @@ def test_no_connection_is_in_a_transaction_while_nothing_happens(frame: Frame, t
 def test_the_go_to_line_leads_to_a_place_and_to_an_act(qtbot: QtBot, frame: Frame) -> None:
     frame.show_place("stock")
     frame.on_goto_wanted()
+    middle = frame.goto.geometry().center().x()
+    assert abs(middle - frame.rect().center().x()) <= 1
+    assert frame.goto.line.width() > 300
+    assert frame.goto.list.visualItemRect(frame.goto.list.item(4)).bottom() <= frame.goto.list.height()
     qtbot.keyClicks(frame.goto.line, "peop")
     qtbot.keyClick(frame.goto.line, Qt.Key.Key_Return)
     assert shown(frame).name == "people"
