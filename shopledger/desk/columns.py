@@ -17,6 +17,8 @@ from shopledger.queries.shapes import State
 
 _LEAST = 56
 """How narrow a column of words may become, in pixels without the room at its sides."""
+_WHOLE = 16
+"""Up to how many figures wide the word of a choice is never shortened."""
 _SAMPLE = min(PAGE, 40)
 """How many rows are looked at."""
 
@@ -78,8 +80,10 @@ def natural_widths(rows: Rows) -> Natural:
         else:
             shown = (cell_words(row.cells[n], manners) for row in sample)
             longest = max((cells.horizontalAdvance(text) for text in shown), default=column.width * figure)
-            wide = max(wide, min(longest, column.width * figure * 1.6) + 2)
-            if n and column.kind in {Kind.TEXT, Kind.LINES, Kind.CHOICE}:
+            # One of few words that repeat, such as a kind of instrument, is read at a glance and stays whole.
+            whole = column.kind is Kind.CHOICE and longest <= _WHOLE * figure
+            wide = max(wide, (longest if whole else min(longest, column.width * figure * 1.6)) + 2)
+            if n and not whole and column.kind in {Kind.TEXT, Kind.LINES, Kind.CHOICE}:
                 wordy.add(n)
         widths.append(int(wide) + 2 * CELL)
     by = next((n for n, column in enumerate(rows.table.columns) if column.name == rows.column), -1)

@@ -19,7 +19,6 @@ from shopledger.queries.shapes import Subject
 
 WIDE_PX = 900
 """How wide a section may be: a longer line is hard to follow to its amount."""
-ACT_PX = 150
 
 
 class Today(QScrollArea):
@@ -78,6 +77,7 @@ class Today(QScrollArea):
                     widget.hide()
                     widget.deleteLater()
         self.rows = []
+        self._ends: list[QWidget] = []
         try:
             with self.shop.ledger.read() as reading:
                 sections = self.shop.today(reading)
@@ -95,6 +95,10 @@ class Today(QScrollArea):
         )
         for section in sections:
             self._add(section)
+        # As wide as the widest button of the page, so that the lines end alike.
+        widest = max((end.sizeHint().width() for end in self._ends), default=0)
+        for end in self._ends:
+            end.setFixedWidth(widest)
         for act in acts:
             made = button(_(act.text), f"act.{act.name}")
             made.setToolTip(_(act.help))
@@ -134,7 +138,7 @@ class Today(QScrollArea):
         box.addWidget(row, 1)
         self.rows.append(row)
         end = QWidget()
-        end.setFixedWidth(ACT_PX)
+        self._ends.append(end)
         last = QHBoxLayout(end)
         last.setContentsMargins(0, 0, 0, 0)
         act = next((one for name in line.acts if (one := self.shop.act(name)) is not None), None)
@@ -142,6 +146,7 @@ class Today(QScrollArea):
             made = button(_(act.text), f"due_act.{act.name}.{line.key}")
             made.setAccessibleName(f"{_(act.text)}: {line.what}")
             made.clicked.connect(lambda: self.line_wanted.emit(line, True))
+            made.ensurePolished()  # its size is told with the room at its sides
             last.addWidget(made, 0, Qt.AlignmentFlag.AlignLeft)
         box.addWidget(end)
         return whole

@@ -35,9 +35,14 @@ def table_fields(record: type[Record]) -> dict[str, Field]:
 
 
 def table_columns(record: type[Record]) -> tuple[Column, ...]:
-    """Give a column for each field of a record that stands in tables."""
+    """Give a column for each field of a record that stands in tables; a choice is told from other words."""
     return tuple(
-        Column(name, field.label, shown_kind(field), WIDTHS.get(field.kind, 14))
+        Column(
+            name,
+            field.label,
+            field.kind if field.kind is Kind.CHOICE else shown_kind(field),
+            WIDTHS.get(field.kind, 14),
+        )
         for name, field in table_fields(record).items()
     )
 

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QImage
+from PySide6.QtGui import QFontMetricsF, QImage
 from pytestqt.qtbot import QtBot
 
+from shopledger.desk.columns import fitted, natural_widths
+from shopledger.desk.fonts import TEXT, sans
+from shopledger.desk.labels import CELL
 from shopledger.desk.pane import Pane
 from shopledger.desk.shop import Shop
 from shopledger.desk.table import KEPT, PAGE, Rows
@@ -173,6 +176,24 @@ def test_the_table_paints_at_any_scale(qtbot: QtBot, shop: Shop, scale: int) -> 
     image.fill(0)
     pane.render(image)
     assert image.pixelColor(5 * scale, 5 * scale).alpha() == 255
+
+
+def test_one_of_few_words_stays_whole_beside_long_names(shop: Shop) -> None:
+    columns = (
+        Column("number", "Number"),
+        Column("kind", "Kind", Kind.CHOICE),
+        Column("name", "Name", width=40),
+    )
+    cells = ("N1", "viola da gamba", "a name that is long " * 4)
+    numbers = Numbers(3).table()
+    rows = Rows(shop, replace(numbers, columns=columns, page=lambda _r, ids: [Row(n, cells) for n in ids]))
+    rows.ask()
+    natural = natural_widths(rows)
+    least = QFontMetricsF(sans(TEXT)).horizontalAdvance("viola da gamba") + 2 * CELL
+    widths = fitted(natural, sum(natural.widths) - 100)
+    assert widths[1] >= least
+    assert widths[2] < natural.widths[2]
+    rows.deleteLater()
 
 
 def test_return_opens_the_row(qtbot: QtBot, shop: Shop) -> None:

@@ -7,7 +7,7 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtWidgets import QLabel, QPushButton
 from pytestqt.qtbot import QtBot
 
@@ -72,6 +72,19 @@ def test_a_line_opens_its_thing_and_its_button_the_act(qtbot: QtBot, shop: Tried
     form = frame.shown.side.currentWidget().findChild(ActForm) or frame.shown.side.currentWidget()
     assert isinstance(form, ActForm)
     assert form.act.name == "take_payment"
+
+
+def test_every_button_has_room_for_its_words(shop: TriedShop, frame: Frame) -> None:
+    shop.sold(shop.consigned())
+    today = page(frame)
+    today.read()
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    QCoreApplication.processEvents()
+    ends = [made for made in today.findChildren(QPushButton) if made.objectName().startswith("due_act.")]
+    assert "Note a copy of the ledger" in [made.text() for made in ends]
+    assert len(ends) > 1
+    assert [made.text() for made in ends if made.width() < made.sizeHint().width()] == []
+    assert len({made.mapTo(today, made.rect().topLeft()).x() for made in ends}) == 1
 
 
 def test_an_act_that_is_no_longer_possible_leaves_the_thing_shown(
