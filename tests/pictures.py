@@ -71,7 +71,7 @@ def settle() -> None:
 
 @contextmanager
 def frame_on(where: Path, size: tuple[int, int], dark: bool) -> Iterator[Frame]:
-    """Give the frame of the example's ledger, shown at a size, on the last day of its story."""
+    """Give the frame of a ledger, shown at a size, as on the last day of the example's story."""
     from shopledger.desk.palette import Scheme
     from shopledger.desk.window import Frame
     from shopledger.desk.wiring import wire

@@ -20,8 +20,8 @@ NOT_SHOWN = frozenset({Kind.ROWS, Kind.GROUP, Kind.PICTURES, Kind.SCAN})
 """Kinds of fields that a sheet shows in another way than as one fact."""
 WIDTHS = {Kind.MONEY: 11, Kind.DAY: 11, Kind.COUNT: 8, Kind.CHOICE: 12, Kind.PERSON: 18}
 """Widths of columns by kind, in figures."""
-NAMED = frozenset({Kind.CHOICE, Kind.PERSON, Kind.INSTRUMENT, Kind.GOODS, Kind.WORK})
-"""Kinds whose values are shown as words."""
+NAMED = frozenset({Kind.PERSON, Kind.INSTRUMENT, Kind.GOODS, Kind.WORK})
+"""Kinds whose values are shown by a name."""
 
 
 def column_of(record: type[Record], name: str) -> Any:
@@ -35,20 +35,15 @@ def table_fields(record: type[Record]) -> dict[str, Field]:
 
 
 def table_columns(record: type[Record]) -> tuple[Column, ...]:
-    """Give a column for each field of a record that stands in tables; a choice is told from other words."""
+    """Give a column for each field of a record that stands in tables."""
     return tuple(
-        Column(
-            name,
-            field.label,
-            field.kind if field.kind is Kind.CHOICE else shown_kind(field),
-            WIDTHS.get(field.kind, 14),
-        )
+        Column(name, field.label, shown_kind(field), WIDTHS.get(field.kind, 14))
         for name, field in table_fields(record).items()
     )
 
 
 def shown_kind(field: Field) -> Kind:
-    """Give the kind of a field's values as they are shown: choices and what is chosen by name are words by then."""
+    """Give the kind of a field's values as they are shown: what is chosen by name is words by then."""
     return Kind.TEXT if field.kind in NAMED else field.kind
 
 
