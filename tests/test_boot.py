@@ -145,11 +145,15 @@ def test_the_window_loads_only_what_its_first_table_takes_and_qt_last() -> None:
         "model.sales",
         "model.money",
         "model.journal",
+        "model.fitted",
         "store.unit",
+        "queries.sheet_shapes",
+        "quantities.lengths",
         "acts",
         "papers",
         "desk.form",
     ):
         assert f"shopledger.{unneeded}" not in loaded
+    assert "babel" not in loaded
     # PySide reads the source of whatever is imported after it: that of all of SQLAlchemy takes an eighth of the start.
     assert loaded.index("sqlalchemy") < loaded.index("PySide6")

@@ -28,7 +28,8 @@ from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.words import N_
 from shopledger.queries.reckoned import reckoning_terms
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.queries.standing import parties_of
 from shopledger.rules.reckoning import reckon
 from shopledger.rules.terms import Case

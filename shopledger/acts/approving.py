@@ -26,7 +26,8 @@ from shopledger.quantities.showing import show_amount, show_day, show_rate
 from shopledger.quantities.words import N_, _
 from shopledger.queries.declared import name_of
 from shopledger.queries.facts.jobs import approved_now
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.queries.standing import last_agreement
 from shopledger.rules.billing import most_allowed
 from shopledger.store.unit import Reading, Writing

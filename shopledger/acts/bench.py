@@ -16,7 +16,8 @@ from shopledger.quantities.fields import Field, ask
 from shopledger.quantities.words import N_, _
 from shopledger.queries.job_costs import job_cost, services_bought
 from shopledger.queries.lots import parts_used
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.store.unit import Reading, Writing
 
 

@@ -27,7 +27,8 @@ from shopledger.quantities.money import Money, total
 from shopledger.quantities.showing import show_amount
 from shopledger.quantities.words import N_, _
 from shopledger.queries.job_costs import JobCost, job_cost
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.queries.shop import work_tax_now
 from shopledger.rules.journal import Amount
 from shopledger.store.unit import Reading, Writing

@@ -24,7 +24,8 @@ from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_, _
 from shopledger.queries.facts.jobs import bill_standing
 from shopledger.queries.owing import sale_money
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.queries.standing import last_stay
 from shopledger.store.unit import Reading, Writing
 

@@ -24,7 +24,8 @@ from shopledger.queries.counting import (
     should_be_here,
 )
 from shopledger.queries.declared import instrument_words
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.queries.standing import last_stay
 from shopledger.store.unit import Reading, Writing
 

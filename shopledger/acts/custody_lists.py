@@ -13,7 +13,8 @@ from shopledger.acts.papers import leave_paper
 from shopledger.quantities.errors import Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.words import N_, _, count_words
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.store.unit import Reading, Writing
 
 if TYPE_CHECKING:

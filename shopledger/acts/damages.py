@@ -23,7 +23,8 @@ from shopledger.quantities.words import N_, _
 from shopledger.queries.custody import custody_of, names_in, place_words
 from shopledger.queries.groups import group_beginning
 from shopledger.queries.on_trial import on_trial
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.store.unit import Reading, Writing
 
 CHANGED = frozenset({Subject.INSTRUMENT, Subject.TRIAL})

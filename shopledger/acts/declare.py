@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.words import N_
-from shopledger.queries.shapes import Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Preview
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading, Writing

@@ -26,7 +26,8 @@ from shopledger.quantities.money import Money
 from shopledger.quantities.showing import show_amount, show_day, show_rate
 from shopledger.quantities.words import N_, _
 from shopledger.queries.facts.jobs import approved_now
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.queries.shop import work_tax_now, work_taxed
 from shopledger.rules.estimating import (
     Estimated,

@@ -16,7 +16,8 @@ from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_, _
 from shopledger.queries.lots import last_moved, layers_of
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.rules.first_in import Take, at_newest_cost, cost_of, there
 from shopledger.rules.journal import Amount
 from shopledger.store.unit import Reading, Writing

@@ -22,7 +22,8 @@ from shopledger.quantities.showing import show_day
 from shopledger.quantities.words import N_, _
 from shopledger.queries.declared import instrument_words
 from shopledger.queries.materials import crossing_words
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.queries.standing import asking_price, hold_in_force
 from shopledger.rules.materials_terms import Act as Deed
 from shopledger.store.unit import Reading, Writing

@@ -23,7 +23,8 @@ from shopledger.quantities.money import Money, share_out
 from shopledger.quantities.words import N_, _
 from shopledger.queries.facts.jobs import bill_standing
 from shopledger.queries.owing import SaleMoney, sale_money
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.rules.journal import Amount
 from shopledger.rules.uncollected import REMINDER_DAYS, LienSplit, lien_split
 from shopledger.store.unit import Reading, Writing

@@ -22,7 +22,8 @@ from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.masses import Mass, read_mass
 from shopledger.quantities.words import N_, _
 from shopledger.queries.materials import act_lines, finding_lines, judged, part_of, parts_of
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.rules.materials_answer import ACT_WORDS, CAUTION
 from shopledger.rules.materials_parts import component_words, read_component, usual_components
 from shopledger.rules.materials_terms import Act as Deed

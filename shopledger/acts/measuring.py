@@ -27,7 +27,8 @@ from shopledger.quantities.showing import show_day
 from shopledger.quantities.words import N_, _
 from shopledger.queries.measure_lines import handbook_beside
 from shopledger.queries.readings import Key, Taken, newest_readings
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.rules.doubting import Earlier, doubts
 from shopledger.store.unit import Reading, Writing
 

@@ -22,7 +22,8 @@ from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.showing import show_day
 from shopledger.quantities.words import N_, _
 from shopledger.queries.away import custody_now, placed, refuse_underway
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.queries.standing import asking_price
 from shopledger.store.unit import Reading, Writing
 

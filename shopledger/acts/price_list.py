@@ -17,7 +17,8 @@ from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_, _
 from shopledger.queries.price_list import priced_words
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.store.unit import Reading, Writing
 
 CHANGED = frozenset({Subject.WORK})

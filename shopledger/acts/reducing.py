@@ -23,7 +23,8 @@ from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_, _
 from shopledger.queries.due import owner_lines
 from shopledger.queries.job_costs import work_in_cost
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.rules.journal import mirrored
 from shopledger.rules.posting import Fee, LineFigures, OwnerNet, line_amounts
 from shopledger.rules.reckon_written import case_from, case_text

@@ -18,7 +18,8 @@ from shopledger.quantities.words import N_, _, count_words
 from shopledger.queries.facts.jobs import bill_standing
 from shopledger.queries.job_standing import state_code_of
 from shopledger.queries.owing import sale_money
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.rules.job_state import DECLINED, READY
 from shopledger.rules.uncollected import next_reminder, reminder_due
 from shopledger.store.unit import Reading, Writing

@@ -16,7 +16,7 @@ from shopledger.model import Person
 from shopledger.quantities.words import _
 from shopledger.queries.materials import caution_lines, caution_words, sale_cautions
 from shopledger.queries.on_trial import deposits_of_trial, on_trial
-from shopledger.queries.shapes import Line, Preview
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.queries.standing import hold_in_force
 from shopledger.rules.materials_terms import Answer
 from shopledger.rules.split import OwnerAmount, Split

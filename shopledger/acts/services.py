@@ -16,7 +16,8 @@ from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_, _
 from shopledger.queries.job_costs import services_bought
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.rules.journal import Amount
 from shopledger.store.unit import Reading, Writing
 

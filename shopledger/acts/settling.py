@@ -30,7 +30,8 @@ from shopledger.quantities.money import Money
 from shopledger.quantities.words import N_, _
 from shopledger.queries.due import OwnerLine, owner_lines, unpaid_shares
 from shopledger.queries.owing import balance, line_money
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.rules.journal import Amount
 from shopledger.store.unit import Reading, Writing
 

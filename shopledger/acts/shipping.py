@@ -27,7 +27,8 @@ from shopledger.queries.away import custody_now, placed, underway
 from shopledger.queries.declared import instrument_words
 from shopledger.queries.facts.jobs import job_going_on
 from shopledger.queries.on_trial import on_trial
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.queries.standing import asking_price, live_line, owners_of
 from shopledger.store.unit import Reading, Writing
 

@@ -27,7 +27,8 @@ from shopledger.model import ConditionReport, TrialLine
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.words import N_, _
 from shopledger.queries.on_trial import LineOfTrial, deposit_held_for
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.store.unit import Reading, Writing
 
 

@@ -25,7 +25,8 @@ from shopledger.queries.on_trial import (
     lines_of_trial,
     trial_named,
 )
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.rules.trial_state import DUE_SOON_DAYS
 from shopledger.store.unit import Reading, Writing
 

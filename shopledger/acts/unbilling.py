@@ -20,7 +20,8 @@ from shopledger.quantities.words import N_, _
 from shopledger.queries.facts.jobs import bill_standing
 from shopledger.queries.job_costs import repair_charges
 from shopledger.queries.owing import sale_money
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.store.unit import Reading, Writing
 
 

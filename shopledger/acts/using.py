@@ -16,7 +16,8 @@ from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.words import N_, _
 from shopledger.queries.lots import parts_used
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.rules.first_in import cost_of, part_of
 from shopledger.rules.journal import Amount
 from shopledger.store.unit import Reading, Writing

@@ -18,7 +18,8 @@ from shopledger.quantities.errors import Typed
 from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.words import N_, _
 from shopledger.queries.groups import group_beginning
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.queries.standing import asking_price, open_stay
 from shopledger.store.unit import Reading, Writing
 

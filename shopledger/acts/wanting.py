@@ -17,7 +17,8 @@ from shopledger.model import Wish, WishCriterion, asked_of
 from shopledger.quantities.errors import NotFound, Refused, Typed
 from shopledger.quantities.words import N_, _
 from shopledger.queries.groups import group_beginning
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.queries.wish_matches import wanted_of
 from shopledger.queries.wish_words import asked_words, name_of
 from shopledger.rules.wishing import Sort, read_criterion, read_limits, sort_of

@@ -11,7 +11,8 @@ from shopledger.model import WishTold
 from shopledger.quantities.errors import Refused, Typed
 from shopledger.quantities.words import N_, _
 from shopledger.queries.declared import instrument_words
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.queries.wish_matches import Match, matches
 from shopledger.queries.wish_words import match_words
 from shopledger.store.unit import Reading, Writing

@@ -18,7 +18,8 @@ from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.words import N_, _
 from shopledger.queries.job_costs import job_cost
 from shopledger.queries.job_standing import state_code_of
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.rules.job_state import DECLINED
 from shopledger.store.unit import Reading, Writing
 

@@ -28,7 +28,7 @@ from shopledger.desk.palette import GROUND, LOOKED_AT, colours
 from shopledger.quantities.manners import Manners
 from shopledger.quantities.showing import show_day
 from shopledger.quantities.words import _
-from shopledger.queries.shapes import History, Mark, MarkKind, Span
+from shopledger.queries.sheet_shapes import History, Mark, MarkKind, Span
 
 _TOP, _HIGH = 22, 20
 _MARK = 9.0

@@ -19,7 +19,7 @@ from shopledger.desk.shop import Shop
 from shopledger.desk.view import View
 from shopledger.quantities.showing import show_day
 from shopledger.quantities.words import _, count_words
-from shopledger.queries.shapes import Shot
+from shopledger.queries.sheet_shapes import Shot
 
 if TYPE_CHECKING:
     from shopledger.queries.condition_pair import MarkPair, Pair, ReportPage

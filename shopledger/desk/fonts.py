@@ -1,4 +1,4 @@
-"""The two bundled families in their four sizes and two weights, with tabular figures."""
+"""The two bundled families in their four sizes, with tabular figures; words in two weights, titles in one."""
 
 from __future__ import annotations
 
@@ -14,9 +14,7 @@ SMALL, TEXT, LARGE, TITLE = 12, 13, 16, 22
 _FILES = (
     "SourceSans3-Regular.ttf",
     "SourceSans3-SemiBold.ttf",
-    "SourceSans3-Italic.ttf",
     "SourceSerif4-Regular.ttf",
-    "SourceSerif4-SemiBold.ttf",
 )
 _loaded: list[int] = []
 
@@ -37,9 +35,9 @@ def sans(size: int = TEXT, strong: bool = False) -> QFont:
 
 
 @cache
-def serif(size: int = TITLE, strong: bool = False) -> QFont:
-    """Give the family of titles in a size, at weight 400 or 600."""
-    return _font("Source Serif 4", size, strong)
+def serif(size: int = TITLE) -> QFont:
+    """Give the family of titles in a size, at weight 400."""
+    return _font("Source Serif 4", size, strong=False)
 
 
 def _font(family: str, size: int, strong: bool) -> QFont:

@@ -56,9 +56,9 @@ def button(text: str, name: str, *, weight: str = "") -> QPushButton:
     return made
 
 
-def line_edit(name: str = "") -> QLineEdit:
+def line_edit(name: str = "", parent: QWidget | None = None) -> QLineEdit:
     """Give a line to type in whose words start where its underline does."""
-    made = QLineEdit()
+    made = QLineEdit(parent)
     made.setFont(sans(TEXT))
     made.setObjectName(name)
     # Qt keeps two pixels on either side of the text that no style sheet can take away.

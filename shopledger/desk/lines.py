@@ -12,7 +12,7 @@ from shopledger.desk.labels import CELL, STEP, Hairline, label
 from shopledger.quantities.manners import Manners
 from shopledger.quantities.showing import show_amount
 from shopledger.quantities.words import _
-from shopledger.queries.shapes import Line, Preview
+from shopledger.queries.sheet_shapes import Line, Preview
 
 
 class Lines(QWidget):

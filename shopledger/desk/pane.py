@@ -33,19 +33,15 @@ class Pane(QWidget):
     opened = Signal(int)
     """A row was opened by Return or a double click."""
 
-    def __init__(self, shop: Shop, table: Table, text: str) -> None:
+    def __init__(self, shop: Shop, table: Table, text: str, parent: QWidget | None = None) -> None:
         """Lay out a table that is read when `read` is called; `text` names it."""
-        super().__init__()
+        super().__init__(parent)
         self.shop, self.table = shop, table
         self.rows = Rows(shop, table)
         self.rows.setParent(self)
         self.rows.failed.connect(self.on_read_failed)
-        self.view = TableView(self.rows)
-        self.view.setObjectName(f"table.{table.name}")
-        self.view.setAccessibleName(text)
-        self.view.chosen.connect(self.chosen)
-        self.view.opened.connect(self.opened)
-        self.search = line_edit("search")
+        # Made in the order in which they are seen: the keyboard goes from one to the next in it.
+        self.search = line_edit("search", self)
         self.search.setPlaceholderText(_(table.hint) or _("type to narrow the list"))
         self.search.setAccessibleName(_("Narrow the list"))
         self.search.setClearButtonEnabled(False)
@@ -57,9 +53,31 @@ class Pane(QWidget):
         self.timer.timeout.connect(self.on_typing_rested)
         self.count = label("", font=sans(SMALL), tone="quiet", wrap=False)
         self.count.setObjectName("count")
-        self._lay()
+        self._views = QButtonGroup(self)
+        views = self._views_row()
+        self._pages = QStackedWidget(self)
+        self.view = TableView(self.rows, self._pages)
+        self.view.setObjectName(f"table.{table.name}")
+        self.view.setAccessibleName(text)
+        self.view.chosen.connect(self.chosen)
+        self.view.opened.connect(self.opened)
+        self._empty = _Empty(self._pages)
+        self._empty.act_wanted.connect(self.act_wanted)
+        self._lay(views)
 
-    def _lay(self) -> None:
+    def _views_row(self) -> QWidget:
+        views = QWidget(self)
+        flow = Flow(views, across=16, down=0)
+        for view in self.table.views if len(self.table.views) > 1 else ():
+            made = button(_(view.text), f"view.{view.name}", weight="view")
+            made.setCheckable(True)
+            made.setChecked(view.name == self.rows.view)
+            made.clicked.connect(lambda _checked=False, name=view.name: self.choose_view(name))
+            self._views.addButton(made)
+            flow.addWidget(made)
+        return views
+
+    def _lay(self, views: QWidget) -> None:
         box = QVBoxLayout(self)
         box.setContentsMargins(0, CELL, 0, 0)
         box.setSpacing(STEP)
@@ -71,23 +89,10 @@ class Pane(QWidget):
         box.addLayout(line)
         under = QHBoxLayout()
         under.setContentsMargins(CELL, STEP, CELL, 0)
-        views = QWidget()
-        flow = Flow(views, across=16, down=0)
-        self._views = QButtonGroup(self)
-        for view in self.table.views if len(self.table.views) > 1 else ():
-            made = button(_(view.text), f"view.{view.name}", weight="view")
-            made.setCheckable(True)
-            made.setChecked(view.name == self.rows.view)
-            made.clicked.connect(lambda _checked=False, name=view.name: self.choose_view(name))
-            self._views.addButton(made)
-            flow.addWidget(made)
         under.addWidget(views, 1)
         under.addWidget(self.count, 0, Qt.AlignmentFlag.AlignBottom)
         box.addLayout(under)
-        self._pages = QStackedWidget()
         self._pages.addWidget(self.view)
-        self._empty = _Empty()
-        self._empty.act_wanted.connect(self.act_wanted)
         self._pages.addWidget(self._empty)
         box.addWidget(self._pages, 1)
 
@@ -209,8 +214,8 @@ class _Empty(QWidget):
 
     act_wanted = Signal(object)
 
-    def __init__(self) -> None:
-        super().__init__()
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
         box = QVBoxLayout(self)
         box.setContentsMargins(GROUP, 2 * GROUP, GROUP, GROUP)
         box.setSpacing(CELL)

@@ -12,7 +12,7 @@ from shopledger.desk.shop import Shop
 from shopledger.desk.thumbnails import want
 from shopledger.quantities.showing import show_day
 from shopledger.quantities.words import _
-from shopledger.queries.shapes import Shot
+from shopledger.queries.sheet_shapes import Shot
 
 
 class PhotographStrip(PhotographList):

@@ -20,7 +20,7 @@ from shopledger.desk.thumbnails import want
 from shopledger.desk.work import Job, work_of
 from shopledger.quantities.showing import show_day
 from shopledger.quantities.words import _
-from shopledger.queries.shapes import Shot
+from shopledger.queries.sheet_shapes import Shot
 
 RESTED_MS = 120
 """How long the size of the window has to rest before a photograph is made anew for it."""

@@ -31,9 +31,11 @@ class Place(QWidget):
     said = Signal(str)
     """Something to tell in the line at the foot of the window."""
 
-    def __init__(self, shop: Shop, work: Work, name: str, offered: Sequence[Offered]) -> None:
+    def __init__(
+        self, shop: Shop, work: Work, name: str, offered: Sequence[Offered], parent: QWidget | None = None
+    ) -> None:
         """Lay out the first table and what leads to the others; nothing is read before the place is shown."""
-        super().__init__()
+        super().__init__(parent)
         self.shop, self.name = shop, name
         self.setObjectName(f"place.{name}")
         self._stale = True
@@ -42,28 +44,28 @@ class Place(QWidget):
         self._offered = tuple(offered)
         self._panes: dict[int, Pane] = {}
         self._at = 0
-        self.side = Side(shop, work)
-        self.side.setObjectName("side")
-        self.side.done.connect(self.done)
-        self.side.subject_wanted.connect(self.subject_wanted)
-        self.side.said.connect(self.said)
-        self.side.room_wanted.connect(self.on_room_wanted)
-        self._stack = QStackedWidget()
-        self._stack.addWidget(self.pane)
-        left = QWidget()
+        # Each part is made where it will lie, in the order in which they are seen: moved there later, it would be
+        # dressed again with all that is in it; and the keyboard goes through them as they were made.
+        self.splitter = QSplitter(Qt.Orientation.Horizontal, self)
+        self.splitter.setHandleWidth(1)
+        self.splitter.setChildrenCollapsible(False)
+        left = QWidget(self.splitter)
+        self._stack = QStackedWidget(left)
         box = QVBoxLayout(left)
         box.setContentsMargins(0, 0, 0, 0)
         box.setSpacing(0)
         if len(self._offered) > 1:
             box.addWidget(self._switch())
         box.addWidget(self._stack, 1)
-        self.splitter = QSplitter(Qt.Orientation.Horizontal)
-        self.splitter.setHandleWidth(1)
-        self.splitter.setChildrenCollapsible(False)
+        self._stack.addWidget(self.pane)
+        self.side = Side(shop, work, self.splitter)
+        self.side.setObjectName("side")
+        self.side.done.connect(self.done)
+        self.side.subject_wanted.connect(self.subject_wanted)
+        self.side.said.connect(self.said)
+        self.side.room_wanted.connect(self.on_room_wanted)
         left.setMinimumWidth(240)
         self.side.setMinimumWidth(320)
-        self.splitter.addWidget(left)
-        self.splitter.addWidget(self.side)
         self.splitter.setStretchFactor(0, 1)
         self.splitter.setStretchFactor(1, 1)
         page = QVBoxLayout(self)
@@ -92,10 +94,10 @@ class Place(QWidget):
         return self._panes[self._at]
 
     def _made(self, offer: Offered) -> Pane:
-        pane = Pane(self.shop, offer.load(), _(offer.text))
+        pane = Pane(self.shop, offer.load(), _(offer.text), self._stack)
         pane.chosen.connect(self.on_row_chosen)
         pane.emptied.connect(self.on_table_emptied)
-        pane.act_wanted.connect(self.side.open_act)
+        pane.act_wanted.connect(self.open_act)
         pane.opened.connect(self.on_row_opened)
         return pane
 

@@ -21,7 +21,7 @@ from shopledger.desk.shown import broken, fact_words, quiet_words
 from shopledger.quantities.fields import Kind, inputs
 from shopledger.quantities.showing import show_day
 from shopledger.quantities.words import _, count_words
-from shopledger.queries.shapes import Fact, Group, PaperRow, Sheet
+from shopledger.queries.sheet_shapes import Fact, Group, PaperRow, Sheet
 
 PICTURE_PX = 144
 _LABEL_PX = 148

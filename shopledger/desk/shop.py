@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from shopledger.quantities.fields import Field, Kind
-from shopledger.queries.shapes import Offered, PaperRow, Sheet, Subject
+from shopledger.queries.shapes import Offered, Subject
 
 if TYPE_CHECKING:
     from shopledger.acts.declare import Act, Form, Outcome
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from shopledger.queries.condition_pair import Pair
     from shopledger.queries.counting import Count
     from shopledger.queries.due_lines import Section
+    from shopledger.queries.sheet_shapes import PaperRow, Sheet
     from shopledger.store.ledger import Ledger
     from shopledger.store.pictures import Small
     from shopledger.store.prepared import PreparedPicture
@@ -42,7 +43,7 @@ class Picking:
     """The name of the act that adds one."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False, repr=False)
 class Shop:
     """An open ledger with the questions and acts of the trade.
 

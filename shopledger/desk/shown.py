@@ -6,8 +6,7 @@ import re
 import textwrap
 
 from shopledger.quantities.fields import Field, Kind
-from shopledger.quantities.lengths import Length, other_unit
-from shopledger.quantities.manners import Manners
+from shopledger.quantities.manners import Manners, Shown
 from shopledger.quantities.money import Money
 from shopledger.quantities.showing import show_amount, show_value
 from shopledger.quantities.words import _
@@ -41,9 +40,12 @@ def broken(words: str) -> str:
 
 def quiet_words(value: object, quiet: str, manners: Manners) -> str:
     """Give what stands in quiet ink behind a fact: what it says itself, else the other unit of a length."""
-    if quiet or not isinstance(value, Length):
+    if quiet or not isinstance(value, Shown):
         return quiet
-    return other_unit(value, manners)
+    # Loaded with the first sheet that has measures on it.
+    from shopledger.quantities.lengths import Length, other_unit
+
+    return other_unit(value, manners) if isinstance(value, Length) else quiet
 
 
 def head_words(label: str, kind: Kind, currency: str) -> str:

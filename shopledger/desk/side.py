@@ -20,7 +20,7 @@ from shopledger.desk.work import Work
 from shopledger.quantities.errors import LedgerError
 from shopledger.quantities.fields import Kind, inputs
 from shopledger.quantities.words import _
-from shopledger.queries.shapes import Mark, Shot, Subject
+from shopledger.queries.shapes import Subject
 
 if TYPE_CHECKING:
     from shopledger.acts.declare import Outcome
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from shopledger.desk.form import ActForm
     from shopledger.desk.picker import PickerInput
     from shopledger.desk.sheet import SheetView
+    from shopledger.queries.sheet_shapes import Mark, Shot
 
 
 class Side(QStackedWidget):

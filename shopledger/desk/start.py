@@ -55,7 +55,7 @@ class House(QWidget):
         self.setWindowIcon(QIcon(QPixmap(1, 1)))
         self.setMinimumSize(*SMALLEST)
         self.resize(*USUAL)
-        self._stack = QStackedWidget()
+        self._stack = QStackedWidget(self)
         page = QVBoxLayout(self)
         page.setContentsMargins(0, 0, 0, 0)
         page.addWidget(self._stack)
@@ -109,7 +109,7 @@ class House(QWidget):
         """Show the frame of an open ledger."""
         try:
             shop = self._wire(ledger)
-            frame = Frame(shop, self.work, self.scheme)
+            frame = Frame(shop, self.work, self.scheme, self._stack)
         except LedgerError as error:
             ledger.close()
             self.show_trouble(error, str(ledger.where))

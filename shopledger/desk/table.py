@@ -22,8 +22,7 @@ PAGE = 64
 """Rows that are read together."""
 KEPT = 32
 """Pages that are kept; the one used longest ago goes first."""
-VALUE = Qt.ItemDataRole.UserRole
-ROW_ID = Qt.ItemDataRole.UserRole + 1
+ROW_ID = Qt.ItemDataRole.UserRole
 
 Index = QModelIndex | QPersistentModelIndex
 
@@ -92,7 +91,7 @@ class Rows(QAbstractTableModel):
         return 0 if parent.isValid() else len(self.table.columns)
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
-        """The words of a cell, its value, its side, or the id of its row."""
+        """The words of a cell, its side, or the id of its row."""
         if not index.isValid():
             return None
         if role == ROW_ID:
@@ -103,15 +102,19 @@ class Rows(QAbstractTableModel):
             Qt.ItemDataRole.DisplayRole,
             Qt.ItemDataRole.AccessibleTextRole,
             Qt.ItemDataRole.ToolTipRole,
-            VALUE,
         }:
             return None
-        row = self.row(index.row())
-        value = row.cells[index.column()] if row is not None else None
-        if role == VALUE:
-            return value
-        words = cell_words(value, self.shop.ledger.manners)
+        words = self.words_of(self.value(index.row(), index.column()))
         return tip(words) if role == Qt.ItemDataRole.ToolTipRole else words
+
+    def value(self, row: int, column: int) -> object:
+        """Give the value of a cell; None where its row can't be read."""
+        found = self.row(row)
+        return found.cells[column] if found is not None else None
+
+    def words_of(self, value: object) -> str:
+        """Give a cell's value in words."""
+        return cell_words(value, self.shop.ledger.manners)
 
     def side(self, column: int) -> Qt.AlignmentFlag:
         """Give the side on which a column's cells stand: figures to the right."""

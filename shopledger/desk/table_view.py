@@ -18,7 +18,7 @@ from shopledger.desk.columns import Natural, fitted, natural_widths
 from shopledger.desk.fonts import SMALL, TEXT, sans
 from shopledger.desk.labels import CELL, ROW
 from shopledger.desk.palette import colours
-from shopledger.desk.table import ROW_ID, VALUE, Index, Rows
+from shopledger.desk.table import ROW_ID, Index, Rows
 from shopledger.quantities.fields import Kind
 from shopledger.queries.shapes import State
 
@@ -100,15 +100,16 @@ class Cells(QStyledItemDelegate):
         painter.setPen(palette.hairline)
         painter.drawLine(box.bottomLeft(), box.bottomRight())
         room = box.adjusted(CELL, 0, -CELL, -1)
-        value = index.data(VALUE)
+        # Asked of the rows themselves: by way of Qt each answer is wrapped and unwrapped once more.
+        value = table.rows.value(index.row(), index.column())
         if isinstance(value, State):
             paint_chip(painter, value, QRectF(room))
         else:
             painter.setFont(sans(TEXT))
             painter.setPen(palette.ink)
-            words = str(index.data() or "").replace("\n", " ")
+            words = table.rows.words_of(value).replace("\n", " ")
             shown = painter.fontMetrics().elidedText(words, _CUT, room.width() + 1)
-            painter.drawText(room, int(index.data(Qt.ItemDataRole.TextAlignmentRole)), shown)
+            painter.drawText(room, int(table.rows.side(index.column()) | _MIDDLE), shown)
         painter.restore()
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
@@ -129,6 +130,9 @@ class TableView(QTableView):
     def __init__(self, rows: Rows, parent: QWidget | None = None) -> None:
         """Show these rows."""
         super().__init__(parent)
+        # Qt's own viewport is known by its base class alone: handed over, all kinds of widgets would be gone through
+        # to tell which it is, and that takes as long as the first painting.
+        self.setViewport(QWidget())
         self.rows = rows
         rows.modelReset.connect(self.on_rows_read)
         self.hovered_row = -1

@@ -70,15 +70,15 @@ class Frame(QWidget):
     """The palette was chosen in Settings; a Scheme."""
     _acts_changed = Signal()
 
-    def __init__(self, shop: Shop, work: Work, scheme: Scheme) -> None:
+    def __init__(self, shop: Shop, work: Work, scheme: Scheme, parent: QWidget | None = None) -> None:
         """Lay out the places; each is made and read when it is first shown."""
-        super().__init__()
+        super().__init__(parent)
         self.shop, self.work = shop, work
         self.setObjectName("frame")
         self._scheme = scheme
         self._made: dict[str, QWidget] = {}
-        self._stack = QStackedWidget()
-        self.places = QListWidget()
+        self.places = QListWidget(self)
+        self._stack = QStackedWidget(self)
         self._lay()
         self.places.currentRowChanged.connect(self.on_place_chosen)
         for n in range(len(PLACES)):
@@ -145,7 +145,7 @@ class Frame(QWidget):
         quiet = {"today": self._make_today, "settings": self._make_settings}
         if name in quiet:
             return quiet[name]()
-        made = Place(self.shop, self.work, name, self.shop.tables[name])
+        made = Place(self.shop, self.work, name, self.shop.tables[name], self._stack)
         made.done.connect(self.on_act_done)
         made.subject_wanted.connect(self.open_subject)
         made.said.connect(self.say)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from shopledger.desk.shop import AnyAct, Picking, Shop
 from shopledger.desk.tables import TABLES
 from shopledger.quantities.fields import Field, Kind
-from shopledger.queries.shapes import PaperRow, Sheet, Subject
+from shopledger.queries.shapes import Subject
 
 if TYPE_CHECKING:
     from shopledger.acts.declare import Form, Outcome
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from shopledger.queries.condition_pair import Pair
     from shopledger.queries.counting import Count
     from shopledger.queries.due_lines import Section
+    from shopledger.queries.sheet_shapes import PaperRow, Sheet
     from shopledger.store.ledger import Ledger
     from shopledger.store.pictures import Small
     from shopledger.store.prepared import PreparedPicture

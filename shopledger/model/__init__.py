@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from shopledger.model.condition import ConditionMark as ConditionMark
     from shopledger.model.condition import ConditionReport as ConditionReport
     from shopledger.model.fitted import Fitting as Fitting
+    from shopledger.model.fitted import Measurement as Measurement
     from shopledger.model.fitted import Picture as Picture
     from shopledger.model.goods import Goods as Goods
     from shopledger.model.goods import GoodsIn as GoodsIn
@@ -45,7 +46,6 @@ if TYPE_CHECKING:
     from shopledger.model.housekeeping import DatedRate as DatedRate
     from shopledger.model.housekeeping import SafeCopy as SafeCopy
     from shopledger.model.instruments import Instrument as Instrument
-    from shopledger.model.instruments import Measurement as Measurement
     from shopledger.model.instruments import Ownership as Ownership
     from shopledger.model.instruments import OwnershipShare as OwnershipShare
     from shopledger.model.jobs import Approval as Approval
@@ -108,10 +108,10 @@ RECORDS: dict[str, tuple[str, ...]] = {
     "away": ("Damage", "Placing", "Shipment", "ShipmentLine", "StockTake", "StockTakeLine", "Valuation"),
     "changes": ("Change", "ChangeValue", "Deed", "Search"),
     "condition": ("ConditionMark", "ConditionReport"),
-    "fitted": ("Fitting", "Picture"),
+    "fitted": ("Fitting", "Measurement", "Picture"),
     "goods": ("Goods", "GoodsIn", "GoodsOut"),
     "housekeeping": ("Counter", "DatedRate", "SafeCopy"),
-    "instruments": ("Instrument", "Measurement", "Ownership", "OwnershipShare"),
+    "instruments": ("Instrument", "Ownership", "OwnershipShare"),
     "jobs": ("Approval", "Estimate", "EstimateLine", "Job", "JobBill", "JobBillLine", "JobNote", "JobService",
              "LienSale", "Reminder", "SetupString", "WorkItem", "WorkTime"),
     "journal": ("Account", "Entry", "Posting", "Seal"),

@@ -8,19 +8,23 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from shopledger.quantities.manners import PLAIN, Manners
+from shopledger.quantities.manners import PLAIN, Manners, Shown
 
 CLOSE_UNITS = {"°", "%"}
 """Units that stand at the number without a space."""
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(Shown):
     """A number, how many decimals of it are shown, and its unit ("" where it has none)."""
 
     number: float
     decimals: int
     unit: str = ""
+
+    def shown(self, manners: Manners) -> str:
+        """Give it with its decimals and its unit."""
+        return show_figure(self, manners)
 
     def rounded_up(self) -> Figure:
         """Give the smallest figure of these decimals that is not below this one, for the lower end of a range."""

@@ -6,6 +6,7 @@ the same way on every machine.
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from dataclasses import dataclass
 
 
@@ -59,3 +60,13 @@ class Manners:
 
 PLAIN = Manners()
 """English names, a point before the decimals, commas between groups."""
+
+
+class Shown(ABC):
+    """A value that says itself how it is shown, such as a length as it was typed; whoever shows it needs no list."""
+
+    __slots__ = ()
+
+    @abstractmethod
+    def shown(self, manners: Manners) -> str:
+        """Give its words in the manners of a reader."""

@@ -10,11 +10,7 @@ from datetime import date
 from fractions import Fraction
 
 from shopledger.quantities import currencies
-from shopledger.quantities.angles import Angle
-from shopledger.quantities.figures import Figure, show_figure
-from shopledger.quantities.lengths import Length
-from shopledger.quantities.manners import PLAIN, Manners
-from shopledger.quantities.masses import Mass
+from shopledger.quantities.manners import PLAIN, Manners, Shown
 from shopledger.quantities.money import Money
 
 EN_DASH = "\u2013"
@@ -72,10 +68,8 @@ def show_value(value: object, manners: Manners = PLAIN) -> str:
         return show_day(value, manners)
     if isinstance(value, Fraction):
         return show_rate(value, manners)
-    if isinstance(value, Length | Mass | Angle):
-        return value.typed
-    if isinstance(value, Figure):
-        return show_figure(value, manners)
+    if isinstance(value, Shown):
+        return value.shown(manners)
     if isinstance(value, (tuple, list)):
         return ", ".join(show_value(each, manners) for each in value)
     return str(value).replace("-", manners.minus) if isinstance(value, int) else str(value)

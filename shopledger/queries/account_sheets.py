@@ -13,7 +13,8 @@ from shopledger.quantities.showing import show_amount, show_day
 from shopledger.quantities.words import N_, _
 from shopledger.queries.owing import balance
 from shopledger.queries.papers import papers_of
-from shopledger.queries.shapes import Fact, Group, Line, Sheet, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Fact, Group, Line, Sheet
 from shopledger.rules.journal import ACCOUNTS, Side
 
 if TYPE_CHECKING:

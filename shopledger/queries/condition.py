@@ -13,7 +13,8 @@ from shopledger.model import ConditionMark, ConditionReport, Instrument, Job, Pi
 from shopledger.quantities.errors import NotFound, Refused
 from shopledger.quantities.words import N_, _, count_words
 from shopledger.queries.on_trial import kinds_out
-from shopledger.queries.shapes import Fact, Group, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Fact, Group
 from shopledger.rules.condition import Change, Compared, Seen, compare, form_for, part_words, term_words
 
 if TYPE_CHECKING:

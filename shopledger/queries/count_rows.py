@@ -10,7 +10,8 @@ from sqlalchemy import BigInteger, ColumnElement, Select, false, func, select, t
 from shopledger.model import StockTake, StockTakeLine
 from shopledger.quantities.words import _
 from shopledger.queries.declared import column_of, shown, table_fields
-from shopledger.queries.shapes import ALL_SEEN, COUNTING, SOME_MISSING, Row, State
+from shopledger.queries.shapes import Row, State
+from shopledger.queries.states import ALL_SEEN, COUNTING, SOME_MISSING
 from shopledger.store.matching import cut, plain_words
 
 if TYPE_CHECKING:

@@ -11,7 +11,8 @@ from shopledger.quantities.words import N_, _, count_words
 from shopledger.queries.count_rows import state_of
 from shopledger.queries.counting import Count, Counted, count_of
 from shopledger.queries.papers import numbered, paper_row
-from shopledger.queries.shapes import Fact, Group, PaperRow, Sheet, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Fact, Group, PaperRow, Sheet
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading

@@ -26,7 +26,7 @@ from shopledger.model.stays import BEARERS, HOLDERS, INSURERS
 from shopledger.quantities.errors import NotFound
 from shopledger.quantities.showing import show_amount, show_day
 from shopledger.quantities.words import N_, _
-from shopledger.queries.shapes import Fact, Group
+from shopledger.queries.sheet_shapes import Fact, Group
 from shopledger.rules import custody
 from shopledger.rules.custody import Insured, Moved, Standing, last_move, standing
 

@@ -9,7 +9,7 @@ from sqlalchemy import ColumnElement, select
 from shopledger.model import Damage, Stay, Valuation, field_of
 from shopledger.quantities.showing import show_amount, show_day
 from shopledger.quantities.words import N_, _
-from shopledger.queries.shapes import Fact, Group
+from shopledger.queries.sheet_shapes import Fact, Group
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading

@@ -11,9 +11,10 @@ from shopledger.model import Instrument, Person, Record, fields_of
 from shopledger.quantities.errors import NotFound
 from shopledger.quantities.fields import Field, Kind
 from shopledger.quantities.words import N_, _
-from shopledger.queries.shapes import Column, Fact
+from shopledger.queries.shapes import Column
 
 if TYPE_CHECKING:
+    from shopledger.queries.sheet_shapes import Fact
     from shopledger.store.unit import Reading
 
 NOT_SHOWN = frozenset({Kind.ROWS, Kind.GROUP, Kind.PICTURES, Kind.SCAN})
@@ -84,6 +85,9 @@ def facts_of(
 
     Shape:  yes or no and counts are told also where they are no or nought; a choice of "none" is not.
     """
+    # Loaded with the first sheet; the first table has none.
+    from shopledger.queries.sheet_shapes import Fact
+
     facts: list[Fact] = []
     by_name = row._mapping
     for name, field in fields_of(record).items():

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from shopledger.quantities.lengths import Length
 from shopledger.quantities.words import _
 from shopledger.queries.readings import Key, Taken, newest_readings
-from shopledger.queries.shapes import Fact
+from shopledger.queries.sheet_shapes import Fact
 from shopledger.rules import fit as rules
 from shopledger.rules.fit import Feel, Verdict
 from shopledger.rules.handbook import sources_of, told

@@ -15,20 +15,9 @@ from shopledger.quantities.showing import show_amount, show_day
 from shopledger.quantities.words import N_, _
 from shopledger.queries.declared import facts_of, row_of
 from shopledger.queries.lots import layers_of
-from shopledger.queries.shapes import (
-    IN_STOCK,
-    LOW,
-    NONE_LEFT,
-    Fact,
-    Group,
-    History,
-    Line,
-    Mark,
-    MarkKind,
-    Sheet,
-    State,
-    Subject,
-)
+from shopledger.queries.shapes import State, Subject
+from shopledger.queries.sheet_shapes import Fact, Group, History, Line, Mark, MarkKind, Sheet
+from shopledger.queries.states import IN_STOCK, LOW, NONE_LEFT
 from shopledger.rules.first_in import Layer, there, value_of
 
 if TYPE_CHECKING:

@@ -35,11 +35,12 @@ from shopledger.model import (
 from shopledger.model.agreements import ENDED_HOW, TERMS_KINDS
 from shopledger.quantities.showing import show_amount
 from shopledger.quantities.words import N_, _
-from shopledger.queries import shapes
+from shopledger.queries import place_states, shapes
 from shopledger.queries.job_lines import in_short
 from shopledger.queries.papers import numbered
 from shopledger.queries.place_states import state_of
-from shopledger.queries.shapes import History, Mark, MarkKind, Span, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import History, Mark, MarkKind, Span
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading
@@ -303,8 +304,8 @@ def spans_of(reading: Reading, stay_ids: Sequence[int]) -> tuple[Span, ...]:
 
 def _place_state(place: str) -> shapes.State:
     if place in ("handed_over", "lost"):
-        return shapes.LOST if place == "lost" else shapes.HANDED_OVER
-    return state_of(place, False, None, False) or shapes.AWAY
+        return place_states.LOST if place == "lost" else place_states.HANDED_OVER
+    return state_of(place, False, None, False) or place_states.AWAY
 
 
 def history_of(reading: Reading, instrument_id: int) -> History:

@@ -21,7 +21,7 @@ from shopledger.quantities.words import N_, _
 from shopledger.queries.due import left_of_share
 from shopledger.queries.line_figures import at_asking, figures_of, owners_lines, paid_lines
 from shopledger.queries.owing import charge_stands, line_money, whole_sum
-from shopledger.queries.shapes import Line
+from shopledger.queries.sheet_shapes import Line
 from shopledger.queries.standing import StayNow, agreement_in_force, asking_price
 
 if TYPE_CHECKING:

@@ -36,7 +36,8 @@ from shopledger.queries.papers import papers_about
 from shopledger.queries.photographs import photographs_of_instrument
 from shopledger.queries.reckoned import brackets_of
 from shopledger.queries.setup import setups_of
-from shopledger.queries.shapes import Fact, Group, Sheet, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Fact, Group, Sheet
 from shopledger.queries.standing import (
     StayNow,
     hold_in_force,

@@ -29,7 +29,8 @@ from shopledger.quantities.words import N_, _
 from shopledger.queries.instrument_history import spans_of
 from shopledger.queries.job_costs import services_bought
 from shopledger.queries.papers import numbered
-from shopledger.queries.shapes import History, Mark, MarkKind, Span, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import History, Mark, MarkKind, Span
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading

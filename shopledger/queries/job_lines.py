@@ -10,7 +10,8 @@ from shopledger.model import Job, Person
 from shopledger.quantities.showing import show_day
 from shopledger.quantities.words import _
 from shopledger.queries.declared import instrument_words
-from shopledger.queries.shapes import JOB_STATES, Fact
+from shopledger.queries.sheet_shapes import Fact
+from shopledger.queries.states import JOB_STATES
 from shopledger.rules import job_state as states
 
 if TYPE_CHECKING:

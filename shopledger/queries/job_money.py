@@ -13,7 +13,7 @@ from shopledger.quantities.words import _
 from shopledger.queries.facts.jobs import approved_now, bill_standing, deposits_paid
 from shopledger.queries.job_costs import job_cost, repair_charges
 from shopledger.queries.owing import sale_money
-from shopledger.queries.shapes import Line
+from shopledger.queries.sheet_shapes import Line
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading

@@ -33,7 +33,8 @@ from shopledger.queries.lots import parts_used
 from shopledger.queries.papers import papers_of
 from shopledger.queries.photographs import photographs_of_instrument, photographs_of_job
 from shopledger.queries.setup import setup_facts
-from shopledger.queries.shapes import Fact, Group, Sheet, Shot, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Fact, Group, Sheet, Shot
 
 if TYPE_CHECKING:
     from shopledger.quantities.money import Money

@@ -13,7 +13,8 @@ from shopledger.quantities.words import N_, _
 from shopledger.queries.facts.jobs import approved_now, bill_standing
 from shopledger.queries.instrument_standing import days_until
 from shopledger.queries.owing import sale_money
-from shopledger.queries.shapes import JOB_STATES, State
+from shopledger.queries.shapes import State
+from shopledger.queries.states import JOB_STATES
 from shopledger.rules import job_state as states
 from shopledger.rules.job_state import JobDays, job_state
 

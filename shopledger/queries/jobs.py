@@ -14,7 +14,9 @@ from shopledger.quantities.words import N_
 from shopledger.queries.declared import column_of, instrument_words, shown, table_columns, table_fields
 from shopledger.queries.job_lines import in_short, state_code
 from shopledger.queries.owing import sales_money
-from shopledger.queries.shapes import JOB_STATES, Column, Row, Sheet, Subject, Table, View
+from shopledger.queries.shapes import Column, Row, Subject, Table, View
+from shopledger.queries.sheet_shapes import Sheet
+from shopledger.queries.states import JOB_STATES
 from shopledger.rules import job_state as states
 from shopledger.rules.claims import looks_like_claim, read_claim
 from shopledger.store.matching import cut, matching

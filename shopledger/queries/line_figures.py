@@ -14,7 +14,7 @@ from shopledger.queries.due import owner_lines
 from shopledger.queries.facts.reckoned import NOT_RECKONED, split_of_line
 from shopledger.queries.owing import LineMoney
 from shopledger.queries.reckoned import reckoning_terms
-from shopledger.queries.shapes import Line
+from shopledger.queries.sheet_shapes import Line
 from shopledger.queries.shop import tax_now
 from shopledger.queries.standing import AgreementNow
 from shopledger.rules.reckoning import reckon

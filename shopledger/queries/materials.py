@@ -18,7 +18,7 @@ from shopledger.quantities.errors import Typed
 from shopledger.quantities.masses import MG_PER_GRAM
 from shopledger.quantities.showing import show_day
 from shopledger.quantities.words import N_, _
-from shopledger.queries.shapes import Fact, Group, Line
+from shopledger.queries.sheet_shapes import Fact, Group, Line
 from shopledger.rules.materials_parts import component_words
 
 if TYPE_CHECKING:

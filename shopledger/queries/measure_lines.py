@@ -10,7 +10,7 @@ from shopledger.quantities.measured import Dimension, difference_words, kept, ot
 from shopledger.quantities.showing import show_day
 from shopledger.quantities.words import _
 from shopledger.queries.readings import Key, Taken, in_order, newest_by_key, readings_of
-from shopledger.queries.shapes import Fact
+from shopledger.queries.sheet_shapes import Fact
 from shopledger.rules.fit import beside
 from shopledger.rules.handbook import HandbookValue, proportions_of, sized, sources_of
 from shopledger.rules.measures import measure_label

@@ -10,7 +10,7 @@ from sqlalchemy import ColumnElement, select
 from shopledger.model import Paper, PaperFile, Stay, TrialLine
 from shopledger.quantities.errors import NotFound, Trouble
 from shopledger.quantities.words import N_
-from shopledger.queries.shapes import PaperRow
+from shopledger.queries.sheet_shapes import PaperRow
 
 if TYPE_CHECKING:
     from shopledger.store.ledger import Ledger

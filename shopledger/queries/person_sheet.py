@@ -34,19 +34,9 @@ from shopledger.queries.due import unpaid_shares
 from shopledger.queries.job_lines import jobs_of_client
 from shopledger.queries.owing import balances_by_person, charge_stands
 from shopledger.queries.papers import numbered, papers_of
-from shopledger.queries.shapes import (
-    OWED,
-    OWES,
-    Fact,
-    Group,
-    History,
-    Line,
-    Mark,
-    MarkKind,
-    Sheet,
-    State,
-    Subject,
-)
+from shopledger.queries.shapes import State, Subject
+from shopledger.queries.sheet_shapes import Fact, Group, History, Line, Mark, MarkKind, Sheet
+from shopledger.queries.states import OWED, OWES
 from shopledger.queries.trial_lines import trials_of_player
 from shopledger.queries.wish_sheet import wishes_of_player
 from shopledger.rules.journal import ACCOUNTS, CHART, Side

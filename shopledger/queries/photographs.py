@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import ColumnElement, select
 
 from shopledger.model import Picture
-from shopledger.queries.shapes import Shot
+from shopledger.queries.sheet_shapes import Shot
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading

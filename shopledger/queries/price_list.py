@@ -13,18 +13,9 @@ from shopledger.quantities.fields import Kind
 from shopledger.quantities.showing import show_amount, show_day
 from shopledger.quantities.words import N_, _
 from shopledger.queries.declared import column_of, row_of
-from shopledger.queries.shapes import (
-    LEFT_OUT,
-    OFFERED,
-    Column,
-    Fact,
-    Group,
-    Row,
-    Sheet,
-    Subject,
-    Table,
-    View,
-)
+from shopledger.queries.shapes import Column, Row, Subject, Table, View
+from shopledger.queries.sheet_shapes import Fact, Group, Sheet
+from shopledger.queries.states import LEFT_OUT, OFFERED
 from shopledger.rules.estimating import for_time
 from shopledger.store.matching import cut, plain_words
 

@@ -23,7 +23,8 @@ from shopledger.quantities.showing import show_amount
 from shopledger.quantities.words import _
 from shopledger.queries.declared import row_of
 from shopledger.queries.papers import numbered
-from shopledger.queries.shapes import History, Mark, MarkKind, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import History, Mark, MarkKind
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading

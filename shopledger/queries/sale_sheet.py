@@ -23,14 +23,15 @@ from shopledger.model import (
 from shopledger.model.money import METHODS
 from shopledger.quantities.showing import show_amount, show_day
 from shopledger.quantities.words import N_, _
-from shopledger.queries import shapes
+from shopledger.queries import shapes, states
 from shopledger.queries.declared import facts_of, instrument_words, name_of, row_of
 from shopledger.queries.due import OwnerLine, owner_lines
 from shopledger.queries.line_figures import figures_of, owners_lines, paid_lines
 from shopledger.queries.owing import SaleMoney, sale_money
 from shopledger.queries.papers import papers_of
 from shopledger.queries.sale_history import history_of_sale, payouts_of
-from shopledger.queries.shapes import Fact, Group, Line, Sheet, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Fact, Group, Line, Sheet
 
 if TYPE_CHECKING:
     from shopledger.quantities.money import Money
@@ -43,18 +44,18 @@ def state_of(money: SaleMoney, owners: Sequence[OwnerLine]) -> shapes.State:
     Shape:  `owners` are those of all its lines.
     """
     if money.lines and all(line.returned for line in money.lines) and not money.paid.minor:
-        return shapes.RETURNED
+        return states.RETURNED
     if any(line.owes.minor for line in money.lines):
-        return shapes.OWING if money.owes.minor > 0 else shapes.NEEDS_YOU
+        return states.OWING if money.owes.minor > 0 else states.NEEDS_YOU
     if money.uncleared.minor:
-        return shapes.UNCLEARED
+        return states.UNCLEARED
     others = [owner for owner in owners if not owner.is_shop]
     if any(owner.due.minor for owner in others):
-        return shapes.TO_SETTLE
+        return states.TO_SETTLE
     if any(owner.held.minor for owner in others):
-        return shapes.OWED
+        return states.OWED
     # What is paid in full and pending all the same waits for the buyer's time to return it to be over.
-    return shapes.SETTLED if others and all(owner.pending.minor <= 0 for owner in others) else shapes.PAID
+    return states.SETTLED if others and all(owner.pending.minor <= 0 for owner in others) else states.PAID
 
 
 def sheet(reading: Reading, id: int) -> Sheet:
@@ -136,7 +137,7 @@ def _standing(reading: Reading, row: Any, money: SaleMoney, owners: Sequence[Own
     held = reading.money(sum(owner.held.minor for owner in others))
     parts: list[str] = []
     state = state_of(money, owners)
-    if state is shapes.RETURNED:
+    if state is states.RETURNED:
         return _("Returned, and nothing is left to give back.")
     if money.owes.minor > 0:
         parts.append(
@@ -156,7 +157,7 @@ def _standing(reading: Reading, row: Any, money: SaleMoney, owners: Sequence[Own
         parts.append(_("{amount} is due to owners: settle it").format(amount=amount(due)))
     if held.minor:
         parts.append(_("{amount} is set aside to be paid to owners").format(amount=amount(held)))
-    if state is shapes.SETTLED:
+    if state is states.SETTLED:
         parts.append(_("the owners are settled and paid"))
     sentence = _("Sold on {day}").format(day=show_day(row.sold_on, manners)) + "; " + "; ".join(parts)
     return sentence + "."

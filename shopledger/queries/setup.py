@@ -12,7 +12,7 @@ from shopledger.quantities.manners import PLAIN, Manners
 from shopledger.quantities.measured import Measured, difference_words, kept, measured_of
 from shopledger.quantities.words import N_, _
 from shopledger.queries.readings import in_order
-from shopledger.queries.shapes import Fact, Group
+from shopledger.queries.sheet_shapes import Fact, Group
 from shopledger.queries.strings import known_words
 from shopledger.rules.measures import measure_label
 

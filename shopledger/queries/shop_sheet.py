@@ -10,7 +10,8 @@ from shopledger.model import DatedRate, Shop, fields_of
 from shopledger.quantities.showing import show_day, show_rate
 from shopledger.quantities.words import N_, _
 from shopledger.queries.declared import column_of, facts_of, shown
-from shopledger.queries.shapes import Fact, Group, Sheet, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Fact, Group, Sheet
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading

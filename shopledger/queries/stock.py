@@ -10,14 +10,24 @@ from datetime import timedelta
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import BigInteger, ColumnElement, Select, bindparam, case, func, select, type_coerce
+from sqlalchemy import (
+    BigInteger,
+    ColumnElement,
+    Select,
+    bindparam,
+    case,
+    column,
+    func,
+    select,
+    table,
+    type_coerce,
+)
 
 from shopledger.model import (
     Agreement,
     Custody,
     Hold,
     Instrument,
-    Measurement,
     Ownership,
     OwnershipShare,
     Person,
@@ -29,10 +39,11 @@ from shopledger.quantities.fields import Kind
 from shopledger.quantities.words import N_
 from shopledger.queries.declared import column_of, names_more, shown, table_columns, table_fields
 from shopledger.queries.place_states import state_of
-from shopledger.queries.shapes import Column, Row, Sheet, Subject, Table, View
+from shopledger.queries.shapes import Column, Row, Subject, Table, View
 from shopledger.store.matching import matching
 
 if TYPE_CHECKING:
+    from shopledger.queries.sheet_shapes import Sheet
     from shopledger.queries.typed import Asked, MeasureRange
     from shopledger.store.unit import Reading
 
@@ -43,7 +54,6 @@ AGREEMENT = Agreement.__table__
 CUSTODY = Custody.__table__
 HOLD = Hold.__table__
 INSTRUMENT = Instrument.__table__
-MEASUREMENT = Measurement.__table__
 OWNERSHIP = Ownership.__table__
 OWNERSHIP_SHARE = OwnershipShare.__table__
 PERSON = Person.__table__
@@ -80,10 +90,11 @@ VIEWS = (
 OPEN_VIEWS = frozenset({"here", "on_trial", "away", "own", "consigned", "ending_soon"})
 
 
-def _newest(key: Any, same: Callable[[Any], ColumnElement[bool]]) -> ColumnElement[bool]:
-    """Give the condition that a joined row is the newest of its kind: the one with the highest key."""
-    other = key.table.alias()
-    highest: Select[Any] = select(func.max(other.c[key.name])).where(same(other.c))
+def _newest(key: Any, link: Any, to: Any) -> ColumnElement[bool]:
+    """Give the condition that a joined row, linked to another by a column, has the highest key of all that are."""
+    # Of the other copy of the table just these two columns are named: a copy of all of them takes longer to make.
+    other = table(key.table.name, column(key.name), column(link.name)).alias()
+    highest: Select[Any] = select(func.max(other.c[key.name])).where(other.c[link.name] == to)
     newest: ColumnElement[bool] = key == highest.correlate_except(other).scalar_subquery()
     return newest
 
@@ -94,7 +105,7 @@ Join = Callable[[Select[Any]], Select[Any]]
 JOINS: Mapping[str, tuple[tuple[str, ...], Join]] = {
     "stay": (
         (),
-        lambda q: q.outerjoin(STAY, _newest(STAY.c.id, lambda s: s.instrument_id == INSTRUMENT.c.id)),
+        lambda q: q.outerjoin(STAY, _newest(STAY.c.id, STAY.c.instrument_id, INSTRUMENT.c.id)),
     ),
     "open_stay": (
         (),
@@ -102,28 +113,28 @@ JOINS: Mapping[str, tuple[tuple[str, ...], Join]] = {
     ),
     "custody": (
         ("stay",),
-        lambda q: q.outerjoin(CUSTODY, _newest(CUSTODY.c.id, lambda c: c.stay_id == STAY.c.id)),
+        lambda q: q.outerjoin(CUSTODY, _newest(CUSTODY.c.id, CUSTODY.c.stay_id, STAY.c.id)),
     ),
     "price": (
         ("stay",),
-        lambda q: q.outerjoin(PRICE_CHANGE, _newest(PRICE_CHANGE.c.id, lambda p: p.stay_id == STAY.c.id)),
+        lambda q: q.outerjoin(PRICE_CHANGE, _newest(PRICE_CHANGE.c.id, PRICE_CHANGE.c.stay_id, STAY.c.id)),
     ),
     "agreement": (
         ("stay",),
-        lambda q: q.outerjoin(AGREEMENT, _newest(AGREEMENT.c.id, lambda a: a.stay_id == STAY.c.id)),
+        lambda q: q.outerjoin(AGREEMENT, _newest(AGREEMENT.c.id, AGREEMENT.c.stay_id, STAY.c.id)),
     ),
     "terms": (
         ("agreement",),
         lambda q: q.outerjoin(
             TERMS,
             (TERMS.c.agreement_id == AGREEMENT.c.id)
-            & _newest(TERMS.c.n, lambda t: t.agreement_id == AGREEMENT.c.id),
+            & _newest(TERMS.c.n, TERMS.c.agreement_id, AGREEMENT.c.id),
         ),
     ),
     "owner": (
         (),
         lambda q: (
-            q.outerjoin(OWNERSHIP, _newest(OWNERSHIP.c.id, lambda o: o.instrument_id == INSTRUMENT.c.id))
+            q.outerjoin(OWNERSHIP, _newest(OWNERSHIP.c.id, OWNERSHIP.c.instrument_id, INSTRUMENT.c.id))
             .outerjoin(
                 OWNERSHIP_SHARE,
                 (OWNERSHIP_SHARE.c.ownership_id == OWNERSHIP.c.id) & (OWNERSHIP_SHARE.c.n == 1),
@@ -204,15 +215,17 @@ def _view(reading: Reading, view: str) -> tuple[tuple[str, ...], list[ColumnElem
 
 def _measured(asked: MeasureRange) -> ColumnElement[bool]:
     """Give the condition that the newest reading of a measure, on any side, lies in a range."""
+    from shopledger.model import Measurement
     from shopledger.queries.readings import is_newest
 
-    figure = MEASUREMENT.c[asked.dimension.value]
-    inside: list[ColumnElement[bool]] = [MEASUREMENT.c.measure.in_(asked.keys)]
+    measurement = Measurement.__table__
+    figure = measurement.c[asked.dimension.value]
+    inside: list[ColumnElement[bool]] = [measurement.c.measure.in_(asked.keys)]
     if asked.low is not None:
         inside.append(figure >= asked.low)
     if asked.high is not None:
         inside.append(figure <= asked.high)
-    of = select(MEASUREMENT.c.instrument_id).where(*inside, is_newest())
+    of = select(measurement.c.instrument_id).where(*inside, is_newest())
     return INSTRUMENT.c.id.in_(of.scalar_subquery())
 
 

@@ -13,7 +13,9 @@ from shopledger.quantities.showing import show_amount, show_day
 from shopledger.quantities.words import _
 from shopledger.queries.on_trial import LineOfTrial
 from shopledger.queries.papers import numbered
-from shopledger.queries.shapes import ON_TRIAL, History, Mark, MarkKind, Span, Subject
+from shopledger.queries.place_states import ON_TRIAL
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import History, Mark, MarkKind, Span
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading

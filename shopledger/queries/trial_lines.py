@@ -10,7 +10,7 @@ from shopledger.model import Person, Stay, Trial, TrialLine, field_of
 from shopledger.quantities.showing import show_day
 from shopledger.quantities.words import _
 from shopledger.queries.declared import instrument_words
-from shopledger.queries.shapes import Fact
+from shopledger.queries.sheet_shapes import Fact
 
 if TYPE_CHECKING:
     from datetime import date

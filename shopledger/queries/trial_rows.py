@@ -11,7 +11,8 @@ from sqlalchemy import BigInteger, ColumnElement, Select, and_, case, func, lite
 from shopledger.model import Person, Stay, Trial, TrialLine
 from shopledger.queries.declared import column_of, instrument_words, shown, table_fields
 from shopledger.queries.on_trial import deposits_held, is_out
-from shopledger.queries.shapes import TRIAL_STATES, Row, Subject
+from shopledger.queries.shapes import Row, Subject
+from shopledger.queries.states import TRIAL_STATES
 from shopledger.rules import trial_state as states
 from shopledger.store.matching import matching
 

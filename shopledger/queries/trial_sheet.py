@@ -17,7 +17,9 @@ from shopledger.queries.instrument_standing import days_until
 from shopledger.queries.on_trial import LineOfTrial, deposit_held_for, lines_of_trial
 from shopledger.queries.papers import papers_of
 from shopledger.queries.photographs import photographs_of_instrument
-from shopledger.queries.shapes import TRIAL_STATES, Fact, Group, Line, Sheet, Shot, State, Subject
+from shopledger.queries.shapes import State, Subject
+from shopledger.queries.sheet_shapes import Fact, Group, Line, Sheet, Shot
+from shopledger.queries.states import TRIAL_STATES
 from shopledger.queries.trial_history import history_of_trial
 from shopledger.queries.trial_lines import decision_words
 from shopledger.rules.trial_state import TrialDays, trial_state

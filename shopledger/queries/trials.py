@@ -12,7 +12,8 @@ from shopledger.model import Trial
 from shopledger.quantities.fields import Kind
 from shopledger.quantities.words import N_
 from shopledger.queries.declared import table_columns
-from shopledger.queries.shapes import Column, Row, Sheet, Subject, Table, View
+from shopledger.queries.shapes import Column, Row, Subject, Table, View
+from shopledger.queries.sheet_shapes import Sheet
 
 if TYPE_CHECKING:
     from shopledger.store.unit import Reading

@@ -12,7 +12,9 @@ from shopledger.quantities.showing import show_amount, show_day
 from shopledger.quantities.words import N_, _, count_words
 from shopledger.queries.declared import facts_of, instrument_words, row_of
 from shopledger.queries.papers import papers_of
-from shopledger.queries.shapes import WISH_GOING, WISH_OVER, Fact, Group, Sheet, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Fact, Group, Sheet
+from shopledger.queries.states import WISH_GOING, WISH_OVER
 from shopledger.queries.wish_matches import Match, criteria_of, matches
 from shopledger.queries.wish_words import asked_words, match_words, name_of, part_words, where_words
 

@@ -11,7 +11,9 @@ from shopledger.model import Person, Wish, WishCriterion
 from shopledger.quantities.fields import Kind
 from shopledger.quantities.words import N_
 from shopledger.queries.declared import column_of, shown, table_columns, table_fields
-from shopledger.queries.shapes import WISH_GOING, WISH_OVER, Column, Row, Sheet, Subject, Table, View
+from shopledger.queries.shapes import Column, Row, Subject, Table, View
+from shopledger.queries.sheet_shapes import Sheet
+from shopledger.queries.states import WISH_GOING, WISH_OVER
 from shopledger.store.matching import matching
 
 if TYPE_CHECKING:

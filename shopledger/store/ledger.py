@@ -24,6 +24,7 @@ from shopledger.store import migrate
 from shopledger.store.engine import is_server, make_engine, name_of
 from shopledger.store.files import Files, FolderFiles, TableFiles
 from shopledger.store.guards import departures
+from shopledger.store.kept_manners import manners_kept
 from shopledger.store.manners import manners_of
 from shopledger.store.reading import Reading
 from shopledger.store.trouble import told
@@ -81,7 +82,7 @@ class Ledger:
             self.currency: str = shop.currency
             self.time_zone: str = shop.time_zone
             self.locale: str = shop.locale
-        self.manners: Manners = manners_of(self.locale, self.currency)
+        self.manners: Manners = manners_kept(self.locale, self.currency)
 
     @property
     def name(self) -> str:

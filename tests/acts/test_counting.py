@@ -19,7 +19,8 @@ from shopledger.queries import counts
 from shopledger.queries.by_code import instrument_by_code
 from shopledger.queries.counting import Count, count_of
 from shopledger.queries.papers import paper_bytes
-from shopledger.queries.shapes import ALL_SEEN, COUNTING, SOME_MISSING, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.states import ALL_SEEN, COUNTING, SOME_MISSING
 from tests.acts.test_papers_left import stated
 from tests.helpers.shops import TriedShop, eur
 from tests.papers.reading_back import in_order, text_of

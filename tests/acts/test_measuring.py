@@ -18,7 +18,7 @@ from shopledger.quantities.lengths import read_length
 from shopledger.quantities.masses import read_mass
 from shopledger.queries.papers import paper_bytes
 from shopledger.queries.readings import is_newest, newest_readings, readings_of
-from shopledger.queries.shapes import Preview
+from shopledger.queries.sheet_shapes import Preview
 from shopledger.queries.stock import TABLE
 from tests.helpers.shops import TriedShop
 from tests.papers.reading_back import in_order, text_of

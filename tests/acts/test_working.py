@@ -32,7 +32,8 @@ from shopledger.model import Job, JobNote, Paper, Picture, WorkTime
 from shopledger.quantities.errors import LedgerError, NotFound, Refused, Typed
 from shopledger.queries import jobs
 from shopledger.queries.job_costs import job_cost, services_bought
-from shopledger.queries.shapes import JOB_STATES, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.states import JOB_STATES
 from tests.helpers.jobs import job_on
 from tests.helpers.shops import TriedShop, eur
 

@@ -14,23 +14,24 @@ from pathlib import Path
 from typing import Any
 
 
-def leave_after_first_table(application: Any, notes: Path | None) -> Any:
-    """Give a filter of events that ends the process once a table with rows has been painted."""
-    from PySide6.QtCore import QEvent, QObject, QTimer
-    from PySide6.QtWidgets import QTableView
+def leave_after_first_painting(kind: Any, notes: Path | None) -> None:
+    """End the process once a table of this kind has been painted with rows in it.
 
-    class Watch(QObject):
-        def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-            view = watched.parent() if event.type() == QEvent.Type.Paint else None
-            if isinstance(view, QTableView) and view.model() is not None and view.model().rowCount() > 0:
-                application.removeEventFilter(self)
-                # The filter comes before the painting: leave once it is done.
-                QTimer.singleShot(0, lambda: _leave(view, notes))
-            return False
+    The painting itself tells of it. A filter of the application's events would be asked at each event of each widget,
+    and weigh most on the window that has more of them.
+    """
+    from PySide6.QtCore import QTimer
 
-    watch = Watch(application)
-    application.installEventFilter(watch)
-    return watch
+    paint = kind.paintEvent
+
+    def paint_and_leave(view: Any, event: Any) -> None:
+        if view.model().rowCount() > 0:
+            kind.paintEvent = paint
+            # Put in the queue before the painting queues anything else, and done once it is over.
+            QTimer.singleShot(0, lambda: _leave(view, notes))
+        paint(view, event)
+
+    kind.paintEvent = paint_and_leave
 
 
 def _leave(view: Any, notes: Path | None) -> None:
@@ -53,9 +54,9 @@ def ours(ledger: str, notes: Path | None) -> int:
     from shopledger.screen import load_window
 
     run_window = load_window()
-    from shopledger.desk.style import application
+    from shopledger.desk.table_view import TableView
 
-    _watch = leave_after_first_table(application(), notes)
+    leave_after_first_painting(TableView, notes)
     return run_window(ledger)
 
 
@@ -69,19 +70,24 @@ def bare(ledger: str, notes: Path) -> int:
         # Some libraries name modules that can't be imported by themselves.
         with suppress(ImportError):
             import_module(name)
-    from PySide6.QtGui import QStandardItem, QStandardItemModel
+    from PySide6.QtGui import QPaintEvent, QStandardItem, QStandardItemModel
     from PySide6.QtWidgets import QApplication, QTableView
     from sqlalchemy import create_engine, text
 
     application = QApplication(sys.argv[:1])
-    _watch = leave_after_first_table(application, None)
+
+    class Plain(QTableView):
+        def paintEvent(self, event: QPaintEvent) -> None:
+            super().paintEvent(event)
+
+    leave_after_first_painting(Plain, None)
     with create_engine(f"sqlite:///{ledger}").connect() as connection:
         connection.execute(text("SELECT * FROM instrument")).all()
     model = QStandardItemModel()
     model.setHorizontalHeaderLabels(told["heads"])
     for row in told["rows"]:
         model.appendRow([QStandardItem(cell) for cell in row])
-    view = QTableView()
+    view = Plain()
     view.setModel(model)
     view.resize(1280, 800)
     view.show()

@@ -9,7 +9,9 @@ from pytestqt.qtbot import QtBot
 
 from shopledger.desk.band import Band, events_of
 from shopledger.quantities.manners import PLAIN
-from shopledger.queries.shapes import HERE, ON_TRIAL, History, Mark, MarkKind, Span, Subject
+from shopledger.queries.place_states import HERE, ON_TRIAL
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import History, Mark, MarkKind, Span
 
 TODAY = date(2026, 3, 1)
 HISTORY = History(

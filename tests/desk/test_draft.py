@@ -27,7 +27,8 @@ from shopledger.desk.work import Work
 from shopledger.model import Counter, Deed, Paper
 from shopledger.quantities.errors import Typed
 from shopledger.quantities.fields import Field, Kind, ask
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.store.unit import Reading, Writing
 
 FOREIGN = "שרה 小提琴 Q\u0352uill 🎻"

@@ -14,12 +14,12 @@ from pytestqt.qtbot import QtBot
 
 from shopledger.desk.chips import Chip, chip_width, paint_chip, paint_shape
 from shopledger.desk.fonts import SMALL, TEXT, sans, serif
-from shopledger.queries.shapes import HERE, STATES, Shape
+from shopledger.queries.place_states import HERE
+from shopledger.queries.shapes import Shape
+from shopledger.queries.states import STATES
 
 
-@pytest.mark.parametrize(
-    "font", [sans(), sans(SMALL), sans(TEXT, strong=True), serif(), serif(16, strong=True)]
-)
+@pytest.mark.parametrize("font", [sans(), sans(SMALL), sans(TEXT, strong=True), serif(), serif(16)])
 def test_all_figures_are_of_one_width(font: QFont) -> None:
     metrics = QFontMetricsF(font)
     assert len({round(metrics.horizontalAdvance(figure * 8), 3) for figure in "0123456789"}) == 1

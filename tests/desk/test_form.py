@@ -33,7 +33,8 @@ from shopledger.quantities.fields import Field, Kind, ask
 from shopledger.quantities.lengths import Length
 from shopledger.quantities.measured import Measured
 from shopledger.quantities.money import Money
-from shopledger.queries.shapes import Line, Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Line, Preview
 from shopledger.store.unit import Reading, Writing
 
 

@@ -8,7 +8,8 @@ from PySide6.QtWidgets import QApplication
 
 from shopledger.desk.palette import DARK, GROUND, LIGHT, LOOKED_AT, Colours, Scheme, choose, colours, wanted
 from shopledger.desk.style import rules
-from shopledger.queries.shapes import STATES, Tone
+from shopledger.queries.shapes import Tone
+from shopledger.queries.states import STATES
 
 TEXT = 4.5  # WCAG 2.2, success criterion 1.4.3 (AA), text of ordinary size
 CONTROL = 3.0  # WCAG 2.2, success criterion 1.4.11, edges of controls and graphics

@@ -20,7 +20,8 @@ from shopledger.desk.table_view import TableView
 from shopledger.quantities.errors import Typed
 from shopledger.quantities.fields import Kind
 from shopledger.quantities.money import Money
-from shopledger.queries.shapes import HERE, Column, Row, Subject, Table, View
+from shopledger.queries.place_states import HERE
+from shopledger.queries.shapes import Column, Row, Subject, Table, View
 from shopledger.store.unit import Reading
 
 MANY = 100_000

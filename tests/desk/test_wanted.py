@@ -7,7 +7,8 @@ from PySide6.QtWidgets import QLabel
 
 from shopledger.desk.paper_view import PaperView
 from shopledger.desk.shop import Shop
-from shopledger.queries.shapes import Fact, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Fact
 from shopledger.store.prove import prove
 from tests.helpers.hand import Hand, hand
 from tests.papers.reading_back import in_order, text_of

@@ -27,7 +27,8 @@ from shopledger.desk.window import PLACES, Frame
 from shopledger.desk.wiring import wire
 from shopledger.desk.work import Work
 from shopledger.quantities.errors import NotFound
-from shopledger.queries.shapes import Sheet, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Sheet
 from shopledger.store.ledger import Ledger
 from shopledger.store.unit import Reading
 from tests.helpers.ledgers import opened

@@ -12,7 +12,8 @@ from shopledger.acts.releasing import end_stay
 from shopledger.model import Approval, Estimate, Job, Stay
 from shopledger.quantities.errors import LedgerError
 from shopledger.queries.job_standing import state_code_of
-from shopledger.queries.shapes import Preview, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Preview
 from shopledger.queries.standing import last_stay
 from shopledger.rules.claims import claim_number
 from shopledger.store.unit import Writing

@@ -25,7 +25,9 @@ from shopledger.quantities.errors import NotFound
 from shopledger.queries import jobs, people, stock
 from shopledger.queries.declared import instrument_words
 from shopledger.queries.job_lines import SHORT, in_short
-from shopledger.queries.shapes import JOB_STATES, Sheet, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Sheet
+from shopledger.queries.states import JOB_STATES
 from shopledger.rules.job_state import JobDays, job_state
 from shopledger.store.unit import Reading
 from tests.helpers.shops import TriedShop, eur

@@ -12,7 +12,7 @@ from sqlalchemy import func, select
 
 from shopledger.model import Sale, SaleLine, SettlementShare, fields_of
 from shopledger.quantities.errors import NotFound
-from shopledger.queries import sales, shapes
+from shopledger.queries import sales, shapes, states
 from shopledger.queries.due import owner_lines
 from shopledger.queries.owing import sale_money
 from shopledger.queries.shapes import Subject
@@ -33,17 +33,17 @@ def cells(reading: Reading, sale: int) -> dict[str, Any]:
     return dict(zip(COLUMNS, found.cells, strict=True))
 
 
-def states(busy: BusyShop) -> dict[int, shapes.State]:
+def by_sale(busy: BusyShop) -> dict[int, shapes.State]:
     return {
-        busy.owing: shapes.OWING,
-        busy.uncleared: shapes.UNCLEARED,
-        busy.to_settle: shapes.TO_SETTLE,
-        busy.to_pay: shapes.SETTLED,
-        busy.heirs: shapes.OWING,
-        busy.paid_out: shapes.SETTLED,
-        busy.approval: shapes.PAID,
-        busy.back: shapes.RETURNED,
-        busy.goods: shapes.PAID,
+        busy.owing: states.OWING,
+        busy.uncleared: states.UNCLEARED,
+        busy.to_settle: states.TO_SETTLE,
+        busy.to_pay: states.SETTLED,
+        busy.heirs: states.OWING,
+        busy.paid_out: states.SETTLED,
+        busy.approval: states.PAID,
+        busy.back: states.RETURNED,
+        busy.goods: states.PAID,
     }
 
 
@@ -56,13 +56,13 @@ def test_each_sale_wears_the_chip_of_what_is_next(busy: BusyShop, reading: Readi
     """An approval of fourteen days holds the settlement back; it was sold twelve days ago at most."""
     told = {sale: cells(reading, sale)["state"] for sale in view(reading, "all")}
     assert {sale: state.code for sale, state in told.items()} == {
-        sale: state.code for sale, state in states(busy).items()
+        sale: state.code for sale, state in by_sale(busy).items()
     }
     assert {sale: sales.sheet(reading, sale).state for sale in told} == told
 
 
 def test_views_hold_what_they_say(busy: BusyShop, reading: Reading) -> None:
-    assert view(reading, "all") == set(states(busy))
+    assert view(reading, "all") == set(by_sale(busy))
     assert view(reading, "returned") == {busy.back}
     # Of what is paid in instalments a part is due as it clears, though the buyer still owes.
     assert view(reading, "to_settle") == {busy.to_settle, busy.heirs}
@@ -156,12 +156,12 @@ def test_money_to_give_back_needs_you(shop: TriedShop) -> None:
     shop.pay(sale)
     shop.act("take_back", sale_id=sale, why="too dark")
     with shop.ledger.read() as reading:
-        assert cells(reading, sale)["state"] is shapes.NEEDS_YOU
+        assert cells(reading, sale)["state"] is states.NEEDS_YOU
         assert "10,000.00 is to be given back to the buyer" in sales.sheet(reading, sale).standing
         assert sale in view(reading, "open")
     shop.act("give_back", sale_id=sale, amount=eur("10000.00"))
     with shop.ledger.read() as reading:
-        assert cells(reading, sale)["state"] is shapes.RETURNED
+        assert cells(reading, sale)["state"] is states.RETURNED
         assert sale not in view(reading, "open")
 
 

@@ -12,8 +12,9 @@ from shopledger.model import Instrument, Stay, Terms, fields_of
 from shopledger.quantities.errors import NotFound
 from shopledger.quantities.fields import Field
 from shopledger.quantities.lengths import Length
-from shopledger.queries import shapes, stock
-from shopledger.queries.shapes import MarkKind, Sheet, Subject
+from shopledger.queries import place_states, stock
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import MarkKind, Sheet
 from shopledger.queries.standing import asking_price, last_agreement, last_stay, owners_of, places_on
 from shopledger.store.unit import Reading
 from tests.helpers.shops import FIRST_DAY, TriedShop, eur
@@ -57,7 +58,7 @@ def test_where_each_stands_is_said_with_the_date(busy: BusyShop, reading: Readin
 def test_what_came_back_is_consigned_again(busy: BusyShop, reading: Reading) -> None:
     sheet = stock.sheet(reading, busy.back_one)
     assert sheet.standing.startswith("Consigned by Orla Fenn under AG")
-    assert sheet.state is shapes.HERE
+    assert sheet.state is place_states.HERE
     assert [mark.words for mark in sheet.history.marks if mark.kind is MarkKind.SALE][-1].endswith(
         "too bright"
     )
@@ -160,7 +161,7 @@ def test_the_history_from_first_entry_to_now(busy: BusyShop, reading: Reading) -
     assert arrival.paper_id is not None
     (sale,) = [mark for mark in history.marks if mark.kind is MarkKind.SALE]
     assert sale.subject == (Subject.SALE, busy.paid_out)
-    assert history.spans[-1].state is shapes.HANDED_OVER
+    assert history.spans[-1].state is place_states.HANDED_OVER
     assert history.spans[-1].until is None
     for span, following in zip(history.spans, history.spans[1:], strict=False):
         assert span.until == following.since
@@ -214,8 +215,12 @@ def test_many_stays_are_one_history(shop: TriedShop) -> None:
     shop.act("take_in_again", instrument_id=instrument, owners=(), stay={"reason": "repair"})
     with shop.ledger.read() as reading:
         sheet = stock.sheet(reading, instrument)
-        assert sheet.state is shapes.HERE
-        assert [span.state for span in sheet.history.spans] == [shapes.HERE, shapes.HANDED_OVER, shapes.HERE]
+        assert sheet.state is place_states.HERE
+        assert [span.state for span in sheet.history.spans] == [
+            place_states.HERE,
+            place_states.HANDED_OVER,
+            place_states.HERE,
+        ]
         assert sheet.history.spans[0].since == FIRST_DAY
         assert instrument in stock.TABLE.ids(reading, "here", "", "number", True)
         assert instrument not in stock.TABLE.ids(reading, "handed_over", "", "number", True)

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from sqlalchemy import select
 
 from shopledger.model import Instrument, fields_of
-from shopledger.queries import shapes, stock
+from shopledger.queries import place_states, states, stock
 from shopledger.queries.standing import agreement_in_force, last_stay
 from shopledger.store.unit import Reading
 from tests.queries.busy import BusyShop
@@ -69,16 +69,16 @@ def test_a_row_tells_owner_price_place_and_end(busy: BusyShop, reading: Reading)
     plain = cells(reading, busy.plain)
     assert (plain["kind"], plain["maker"], plain["owner"]) == ("cello", "Ansel Quill", "Orla Fenn")
     assert plain["asking"] == reading.money(1_100_000)
-    assert plain["where"] is shapes.HERE
-    assert cells(reading, busy.held)["where"] is shapes.ON_HOLD
-    assert cells(reading, busy.gone)["where"] is shapes.HANDED_OVER
-    assert cells(reading, busy.lost)["where"] is shapes.LOST
+    assert plain["where"] is place_states.HERE
+    assert cells(reading, busy.held)["where"] is place_states.ON_HOLD
+    assert cells(reading, busy.gone)["where"] is place_states.HANDED_OVER
+    assert cells(reading, busy.lost)["where"] is place_states.LOST
     assert cells(reading, busy.raw)["asking"] is None
     # A sold instrument is its buyer's from the sale on.
     assert cells(reading, busy.heirs_one)["owner"] == "Tam Brine"
     assert cells(reading, busy.heirs_one)["ends_on"] is None
     assert all(
-        state in (*shapes.STATES, None)
+        state in (*states.STATES, None)
         for state in (cells(reading, one)["where"] for one in view(reading, "all"))
     )
 

@@ -15,7 +15,9 @@ from shopledger.model import Trial, fields_of
 from shopledger.quantities.errors import NotFound
 from shopledger.queries import people, stock, trial_rows, trials
 from shopledger.queries.on_trial import lines_of_trial
-from shopledger.queries.shapes import TRIAL_STATES, Sheet, Subject
+from shopledger.queries.shapes import Subject
+from shopledger.queries.sheet_shapes import Sheet
+from shopledger.queries.states import TRIAL_STATES
 from shopledger.rules.trial_state import TrialDays, trial_state
 from shopledger.store.unit import Reading
 from tests.helpers.shops import TriedShop, eur
