@@ -31,17 +31,14 @@ def read_mark(text: str) -> tuple[str, str]:
 
 def modules(text: str) -> tuple[tuple[bool, ...], ...]:
     """Give the rows of dark and light modules of the code, with 15 of 100 codewords to spare for wear."""
-    # The layout library is slow to load, and a code is read without it.
-    from reportlab.graphics.barcode.qrencoder import QRCode, QRErrorCorrectLevel
+    # Loaded when the first code is made, since one is read without it.
+    import zxingcpp
 
-    code = QRCode(None, QRErrorCorrectLevel.M)
-    code.addData(text)
-    code.version = code.calculate_version()
-    # Any of the eight masks can be read; trying all of them for the evenest takes longer than the rest of a page, and
-    # hexadecimal digits of a digest are even enough under the first.
-    code.makeImpl(False, 0)
-    count = code.getModuleCount()
-    return tuple(tuple(bool(code.isDark(row, column)) for column in range(count)) for row in range(count))
+    code = zxingcpp.create_barcode(text, zxingcpp.BarcodeFormat.QRCode, ec_level="M")
+    # One byte a module, nought where it is dark; the picture's own stubs don't say that it can be viewed.
+    picture: Any = code.to_image(scale=1, add_quiet_zones=False)
+    rows: Any = memoryview(picture).tolist()
+    return tuple(tuple(not light for light in row) for row in rows)
 
 
 def draw(canvas: Any, rows: tuple[tuple[bool, ...], ...], x: float, y: float, side: float) -> None:

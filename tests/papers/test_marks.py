@@ -6,6 +6,7 @@ import pypdfium2
 import pytest
 import zxingcpp
 from PIL import Image
+from reportlab.graphics.barcode.qrencoder import QRCode, QRErrorCorrectLevel
 
 from shopledger.papers.facts import digest
 from shopledger.papers.marks import mark_text, modules, read_mark
@@ -39,6 +40,21 @@ def test_the_code_is_read_with_a_blot_on_it(page: Image.Image) -> None:
     blotted.paste(0, (left + side // 2, top + side // 2, left + side * 7 // 10, top + side * 7 // 10))
     [again] = zxingcpp.read_barcodes(blotted)
     assert again.text == code.text
+
+
+@pytest.mark.parametrize("text", ["paper " + "abcdef" * 10, "SI 2026-009 ABCDEF", "0123456789" * 6])
+def test_another_encoder_makes_the_same_code(text: str) -> None:
+    # Oracle: the encoder of the layout library, run here under each of the eight masks of ISO/IEC 18004, of which an
+    # encoder chooses one. The texts are of letters of one sort, since the two divide others differently.
+    others = []
+    for mask in range(8):
+        code = QRCode(None, QRErrorCorrectLevel.M)
+        code.addData(text)
+        code.version = code.calculate_version()
+        code.makeImpl(False, mask)
+        count = range(code.getModuleCount())
+        others.append(tuple(tuple(bool(code.isDark(row, column)) for column in count) for row in count))
+    assert others.count(modules(text)) == 1
 
 
 def test_rows_and_columns_are_as_many() -> None:
