@@ -199,7 +199,7 @@ def create_ledger(
                         raise Trouble(
                             N_("The database holds a ledger already. Open it, or name an empty one.")
                         )
-            migrate.upgrade(engine)
+            migrate.create(engine)
             with Session(engine) as session:
                 _furnish(session, shop, clock, randomness)
                 session.commit()

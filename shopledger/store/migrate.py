@@ -9,12 +9,16 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from importlib import resources
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from sqlalchemy import Connection, Engine, text
 
 from shopledger.quantities.errors import Trouble
 from shopledger.quantities.words import N_
 from shopledger.store.guards import put_up, take_down
+
+if TYPE_CHECKING:
+    from alembic.config import Config
 
 NEWEST = "0003"
 """The revision this program works with; a test compares it with the migrations."""
@@ -54,6 +58,24 @@ def refuse_unknown(revision: str | None, name: str) -> None:
         )
 
 
+def create(engine: Engine) -> None:
+    """Give an empty database the form that this program needs, in one transaction, guards included.
+
+    It is made at once, as the model has it: going through all revisions takes several times as long, and a test
+    demands that both ways lead to the same.
+    """
+    from alembic.migration import MigrationContext
+    from alembic.script import ScriptDirectory
+
+    from shopledger.model import tables
+    from shopledger.store.engine import for_writing
+
+    with for_writing(engine).begin() as connection:
+        tables(connection.dialect.name).create_all(connection, checkfirst=False)
+        MigrationContext.configure(connection).stamp(ScriptDirectory.from_config(_config(scripts())), "head")
+        put_up(connection)
+
+
 def upgrade(engine: Engine, revision: str = "head", folder: Path | None = None) -> None:
     """Bring a database to a revision in one transaction, guards included.
 
@@ -61,10 +83,8 @@ def upgrade(engine: Engine, revision: str = "head", folder: Path | None = None) 
     Raises: Trouble: a row refers to one that isn't there; nothing was changed.
     """
     from alembic import command
-    from alembic.config import Config
 
-    config = Config()
-    config.set_main_option("script_location", str(folder or scripts()).replace("%", "%%"))
+    config = _config(folder or scripts())
     from shopledger.store.engine import for_writing
 
     with for_writing(engine).connect() as connection, _tables_rebuilt(connection), connection.begin():
@@ -74,6 +94,14 @@ def upgrade(engine: Engine, revision: str = "head", folder: Path | None = None) 
         if connection.dialect.name == "sqlite":
             _refuse_broken_references(connection)
         put_up(connection)
+
+
+def _config(folder: Path) -> Config:
+    from alembic.config import Config
+
+    config = Config()
+    config.set_main_option("script_location", str(folder).replace("%", "%%"))
+    return config
 
 
 @contextmanager

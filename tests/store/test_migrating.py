@@ -13,6 +13,7 @@ import sqlite3
 import subprocess
 import sys
 import textwrap
+from collections.abc import Iterator
 from importlib import resources
 from pathlib import Path
 
@@ -21,14 +22,16 @@ from alembic.autogenerate import compare_metadata
 from alembic.config import Config
 from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
-from sqlalchemy import Connection, Engine
+from sqlalchemy import Connection, Engine, inspect
 
 from shopledger.model import tables
 from shopledger.quantities.errors import Trouble
 from shopledger.store import migrate
 from shopledger.store.engine import for_writing, make_engine
-from shopledger.store.guards import departures
+from shopledger.store.guards import departures, standing
 from shopledger.store.ledger import open_ledger
+from shopledger.store.proof.postgresql import form_there
+from shopledger.store.proof.schema import sqlite_form
 from shopledger.store.prove import prove
 from tests.helpers.ledgers import Server, copied
 
@@ -42,18 +45,22 @@ def revisions() -> list[str]:
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])
-def empty(request: pytest.FixtureRequest, tmp_path: Path) -> str | Path:
+def engines(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[list[Engine]]:
+    """Two empty databases of one kind."""
     if request.param == "sqlite":
-        return tmp_path / "empty.ledger"
-    server: Server = request.getfixturevalue("server")
-    return server.empty()
+        places: list[str | Path] = [tmp_path / "empty.ledger", tmp_path / "another.ledger"]
+    else:
+        server: Server = request.getfixturevalue("server")
+        places = [server.empty(), server.empty()]
+    found = [make_engine(place, mode="rwc") for place in places]
+    yield found
+    for each in found:
+        each.dispose()
 
 
 @pytest.fixture
-def engine(empty: str | Path) -> Engine:
-    found = make_engine(empty, mode="rwc")
-    yield found
-    found.dispose()
+def engine(engines: list[Engine]) -> Engine:
+    return engines[0]
 
 
 def differences(connection: Connection) -> list[object]:
@@ -72,6 +79,33 @@ def differences(connection: Connection) -> list[object]:
 def test_the_newest_revision_is_the_scripts_head() -> None:
     assert revisions()[-1] == migrate.NEWEST
     assert revisions() == sorted(revisions())
+
+
+def test_a_new_ledger_is_what_all_migrations_lead_to(engines: list[Engine]) -> None:
+    new, upgraded = engines
+    migrate.create(new)
+    migrate.upgrade(upgraded)
+    with new.connect() as connection:
+        assert differences(connection) == []
+        assert migrate.stored_revision(connection) == migrate.NEWEST
+        assert departures(connection) == {}
+    form = sqlite_form if new.dialect.name == "sqlite" else form_there
+    with new.connect() as one, upgraded.connect() as other:
+        assert form(one) == form(other)
+        assert standing(one) == standing(other)
+
+
+def test_a_new_ledger_that_can_not_be_made_to_its_end_leaves_nothing(
+    engine: Engine, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def no_guards(_connection: Connection) -> None:
+        raise OSError("no room")
+
+    monkeypatch.setattr(migrate, "put_up", no_guards)
+    with pytest.raises(OSError, match="no room"):
+        migrate.create(engine)
+    with engine.connect() as connection:
+        assert inspect(connection).get_table_names() == []
 
 
 @pytest.mark.parametrize("first", revisions())

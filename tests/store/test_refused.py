@@ -205,7 +205,8 @@ WHY: dict[str, tuple[str, ...]] = {
     "a choice that is none": ("ck_payment_method_choice",),
     "a second shop": ("ck_shop_only_one",),
     "a sale of nobody": ("FOREIGN KEY", "fk_sale_buyer_id_person"),
-    "a person with entries deleted": ("FOREIGN KEY", "fk_sale_buyer_id_person"),
+    # Several rows refer to this person; which of them speaks first is the server’s own affair.
+    "a person with entries deleted": ("FOREIGN KEY", "_person\" on table"),
 }
 """What the refusal has to name, so that no attack fails by a slip of its own: on SQLite, on PostgreSQL."""
 

@@ -27,7 +27,7 @@ def prove_guards(proof: Proof) -> None:
 def prove_schema(proof: Proof) -> None:
     """Compare what the database is made of with what the program makes."""
     if proof.on_sqlite:
-        wanted, there = _as_migrated(), sqlite_form(proof.connection)
+        wanted, there = _as_made(), sqlite_form(proof.connection)
     else:
         from shopledger.store.proof.postgresql import form_there, form_wanted
 
@@ -45,15 +45,15 @@ def prove_schema(proof: Proof) -> None:
 
 
 @cache
-def _as_migrated() -> Mapping[str, str]:
-    """Give the form of a database that the migrations have just made, without its triggers."""
+def _as_made() -> Mapping[str, str]:
+    """Give the form of a database that the program has just made, without its triggers."""
     from shopledger.store.engine import memory_engine
     from shopledger.store.guards import take_down
-    from shopledger.store.migrate import upgrade
+    from shopledger.store.migrate import create
 
     engine = memory_engine()
     try:
-        upgrade(engine)
+        create(engine)
         with engine.begin() as connection:
             take_down(connection)
             return sqlite_form(connection)
@@ -64,7 +64,8 @@ def _as_migrated() -> Mapping[str, str]:
 def sqlite_form(connection: Connection) -> dict[str, str]:
     """Give the words that made each table and index of a SQLite database, by name, spaces and quotes evened out.
 
-    The constraints of a table come in the order of their words: a migration that rebuilds one writes them in any order.
+    The columns and constraints of a table come in the order of their words: what a migration adds comes after what was
+    there, and one that rebuilds a table writes its constraints in any order.
     """
     rows = connection.execute(text("SELECT name, type, tbl_name, coalesce(sql, '') FROM sqlite_schema"))
     return {
@@ -79,9 +80,9 @@ _STROKE = re.compile(r"'[^']*'|[(),]")
 
 
 def _ordered(words: str) -> str:
-    """Give the words that made a table with its named constraints in order; other words as they are."""
+    """Give the words that made a table with its columns and constraints in order; other words as they are."""
     begun, depth, parts = words.find("("), 0, []
-    if begun < 0 or "CONSTRAINT " not in words:
+    if begun < 0 or not words.startswith("CREATE TABLE "):
         return words
     last, end = begun + 1, len(words)
     for stroke in _STROKE.finditer(words, begun):
@@ -92,6 +93,4 @@ def _ordered(words: str) -> str:
         if depth == 0:
             end = stroke.start()
             break
-    # Sorting is stable: the columns, which are no constraints, stay as they stand.
-    parts.sort(key=lambda part: part if part.startswith("CONSTRAINT ") else "")
-    return f"{words[:begun]}({', '.join(parts)}{words[end:]}"
+    return f"{words[:begun]}({', '.join(sorted(parts))}{words[end:]}"
