@@ -169,13 +169,10 @@ def _open_window(ledger: str | None) -> int:
 def demo(directory: Path, no_window: bool) -> int:
     """Build the example shop, print what it holds, and open it where there is a screen."""
     _make_room(directory)
-    from shopledger.example.garbage import seldom_collected
+    from shopledger.example.building import build
     from shopledger.screen import has_screen, open_window
 
-    with seldom_collected():
-        from shopledger.example.shop import build
-
-        built = build(directory)
+    built = build(directory)
     for line in built.summary_lines():
         click.echo(line)
     if no_window:

@@ -40,7 +40,7 @@ def pictures(directory: Path, scale: str, no_papers: bool) -> None:
 
     app = application()
     with tempfile.TemporaryDirectory() as scratch:
-        from shopledger.example.shop import build
+        from shopledger.example.building import build
 
         built = build(Path(scratch) / "example")
         draw_screens(app, directory, built.ledger, Path(scratch))

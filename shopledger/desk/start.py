@@ -183,7 +183,7 @@ class House(QWidget):
             from shopledger.store.ledger import open_ledger
 
             if not where.exists():
-                from shopledger.example.shop import build
+                from shopledger.example.building import build
 
                 build(where.parent)
             return open_ledger(where)

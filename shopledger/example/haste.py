@@ -7,26 +7,22 @@ Who opens it later works with all of them.
 from __future__ import annotations
 
 import hashlib
-import multiprocessing
-import os
-from collections.abc import Callable, Sequence
-from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
+from collections.abc import Sequence
+from concurrent.futures import BrokenExecutor, Future
 from contextlib import suppress
 from pathlib import Path
-from types import TracebackType
-from typing import Any, Self
+from typing import Any
 
 from sqlalchemy import bindparam, event, select
 
 from shopledger.acts.papers import issue_paper, keep_papers
-from shopledger.example.garbage import look_for_garbage_seldom
-from shopledger.example.rendering import made_ready, rendered
+from shopledger.example.rendering import rendered
+from shopledger.example.workers import Workers
 from shopledger.model import Paper
 from shopledger.papers.registry import shows_photographs
 from shopledger.store.files import FolderFiles
 from shopledger.store.ledger import Ledger, files_folder
 
-MOST_PROCESSES = 4
 _STATED = (
     select(Paper.id, Paper.kind, Paper.facts)
     .where(Paper.id.in_(bindparam("papers", expanding=True)))
@@ -63,18 +59,10 @@ def unflushed(ledger: Ledger, where: Path) -> None:
 class Printers:
     """Renders papers in other processes while the story goes on; where none can be had, in this one at the end."""
 
-    def __init__(self) -> None:
-        """Begin with no paper, and let the other processes make themselves ready at once."""
+    def __init__(self, workers: Workers) -> None:
+        """Begin with no paper."""
         self._papers: dict[int, tuple[str, str, Future[bytes] | None]] = {}
-        self._pool: ProcessPoolExecutor | None = None
-        # One core is left to the story, which would wait for the papers otherwise.
-        processes = min(MOST_PROCESSES, (os.cpu_count() or 1) - 1)
-        if processes > 0:
-            # Spawned, not forked: the window may have threads of its own.
-            context = multiprocessing.get_context("spawn")
-            self._pool = ProcessPoolExecutor(processes, context, look_for_garbage_seldom)
-            for _each in range(processes):
-                self._begun(made_ready)
+        self._workers = workers
 
     def take(self, ledger: Ledger, paper_ids: Sequence[int]) -> None:
         """Take papers that an act has just left."""
@@ -84,16 +72,8 @@ class Printers:
             stated = reading.rows(_STATED, {"papers": list(paper_ids)}).all()
         for paper_id, kind, facts in stated:
             # The other processes have no files, so a paper with photographs waits.
-            future = None if shows_photographs(kind) else self._begun(rendered, kind, facts)
+            future = None if shows_photographs(kind) else self._workers.begun(rendered, kind, facts)
             self._papers[paper_id] = kind, facts, future
-
-    def _begun(self, work: Callable[..., Any], *given: str) -> Future[Any] | None:
-        if self._pool is None:
-            return None
-        try:
-            return self._pool.submit(work, *given)
-        except (BrokenExecutor, OSError):  # no further process can be had here
-            return None
 
     def keep_all(self, ledger: Ledger) -> None:
         """Keep every paper that was taken.
@@ -113,14 +93,3 @@ class Printers:
         for paper_id in self._papers.keys() - done.keys():
             issue_paper(ledger, paper_id)
         self._papers.clear()
-
-    def __enter__(self) -> Self:
-        """Give the printers."""
-        return self
-
-    def __exit__(
-        self, _kind: type[BaseException] | None, _error: BaseException | None, _trace: TracebackType | None
-    ) -> None:
-        """Let the other processes go."""
-        if self._pool is not None:
-            self._pool.shutdown(cancel_futures=True)

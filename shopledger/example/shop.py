@@ -1,4 +1,4 @@
-"""The example shop, built: a ledger of two years told through the acts, its papers beside it, and what to look at."""
+"""The example shop: a ledger of two years told through the acts, its papers beside it, and what to look at."""
 
 from __future__ import annotations
 
@@ -27,13 +27,13 @@ from shopledger.example.cases import CASES
 from shopledger.example.cellos import CELLOS
 from shopledger.example.clock import Chance, Clock
 from shopledger.example.gambas import GAMBAS
-from shopledger.example.garbage import seldom_collected
 from shopledger.example.haste import Printers, unflushed
 from shopledger.example.people import PEOPLE
 from shopledger.example.summary import Summary, summary_of
 from shopledger.example.telling import CURRENCY, Teller, Thread, day, weave
 from shopledger.example.things import come_in
 from shopledger.example.violins import VIOLINS_AND_VIOLAS
+from shopledger.example.workers import Workers
 from shopledger.model import Paper, PaperFile
 from shopledger.store.ledger import Ledger, NewShop, create_ledger
 
@@ -71,21 +71,15 @@ class Built:
         return self.summary.lines(self.ledger, len(self.papers))
 
 
-def build(directory: Path) -> Built:
-    """Build the example shop in a folder: its ledger, the ledger's files, and its papers as PDF.
-
-    What else lies in the folder stays. The same data come out every time.
+def tell(directory: Path, workers: Workers) -> Built:
+    """Tell the story of the shop into a new ledger in a folder, and write its papers beside it.
 
     Raises: Trouble: a ledger is there already, or the folder can't be written.
     """
-    directory = Path(directory)
     clock = Clock(FIRST_DAY)
-    with (
-        seldom_collected(),
-        Printers() as printers,
-        create_ledger(directory / LEDGER, SHOP, clock=clock, randomness=Chance("Saltmere")) as ledger,
-    ):
+    with create_ledger(directory / LEDGER, SHOP, clock=clock, randomness=Chance("Saltmere")) as ledger:
         unflushed(ledger, directory / LEDGER)
+        printers = Printers(workers)
         teller = Teller(ledger, clock, printers)
         weave(teller, _threads(teller))
         printers.keep_all(ledger)

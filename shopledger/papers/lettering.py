@@ -11,6 +11,19 @@ from shopledger.papers import style
 from shopledger.papers.escaping import LONGEST_TEXT, Markup, escaped
 
 
+class _Laid(Paragraph):  # type: ignore[misc]  # the layout library has no stubs
+    """A paragraph that is laid out once for a width: a table asks for that twice, for its heights and to draw."""
+
+    _laid_for = 0.0
+    _size: tuple[float, float] = (0.0, 0.0)
+
+    def wrap(self, wide: float, tall: float) -> tuple[float, float]:
+        """Give width and height; lines that were laid out before are taken again, unless they were given up."""
+        if wide != self._laid_for or not hasattr(self, "blPara"):
+            self._laid_for, self._size = wide, super().wrap(wide, tall)
+        return self._size
+
+
 def sans(text: str, most: int = LONGEST_TEXT) -> Markup:
     """Give a text as markup for the sans faces, cut to so many letters."""
     return escaped(text, style.has(style.SANS), most=most)
@@ -29,7 +42,7 @@ def paragraph(markup: Markup, name: str) -> Paragraph:
     """
     look = style.paragraph(name)
     if "<" in markup:
-        return Paragraph(markup, look)
+        return _Laid(markup, look)
     piece = ParaFrag(
         rise=0,
         greek=0,
@@ -42,4 +55,4 @@ def paragraph(markup: Markup, name: str) -> Paragraph:
         us_lines=[],
         text=unescape(markup).strip(),
     )
-    return Paragraph("", look, frags=[piece])
+    return _Laid("", look, frags=[piece])

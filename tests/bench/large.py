@@ -11,7 +11,7 @@ from pathlib import Path
 
 from sqlalchemy import Connection, Table, UniqueConstraint, text
 
-from shopledger.example.shop import build
+from shopledger.example.building import build
 from shopledger.model import tables
 from shopledger.store.engine import for_writing
 from shopledger.store.guards import put_up, take_down

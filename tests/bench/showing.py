@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from shopledger.example.shop import build
+from shopledger.example.building import build
 from tests.bench.measuring import Ratio, compare, process
 
 

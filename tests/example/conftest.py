@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 import pytest
 
-from shopledger.example.shop import Built, build
+from shopledger.example.building import build
+from shopledger.example.shop import Built
 from shopledger.store.ledger import Ledger, open_ledger
 
 

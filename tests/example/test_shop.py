@@ -13,7 +13,8 @@ import pytest
 from pypdf import PdfReader
 from sqlalchemy import select
 
-from shopledger.example.shop import Built, build, file_name
+from shopledger.example.building import build
+from shopledger.example.shop import Built, file_name
 from shopledger.model import Paper, PaperFile
 from shopledger.quantities.errors import Trouble
 from shopledger.quantities.showing import show_amount

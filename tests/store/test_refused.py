@@ -206,7 +206,7 @@ WHY: dict[str, tuple[str, ...]] = {
     "a second shop": ("ck_shop_only_one",),
     "a sale of nobody": ("FOREIGN KEY", "fk_sale_buyer_id_person"),
     # Several rows refer to this person; which of them speaks first is the server’s own affair.
-    "a person with entries deleted": ("FOREIGN KEY", "_person\" on table"),
+    "a person with entries deleted": ("FOREIGN KEY", '_person" on table'),
 }
 """What the refusal has to name, so that no attack fails by a slip of its own: on SQLite, on PostgreSQL."""
 
