@@ -97,7 +97,7 @@ def draw_screens(app: object, directory: Path, example: Path, scratch: Path) -> 
 
     from shopledger.desk.palette import Scheme
     from shopledger.desk.style import dress
-    from shopledger.store.ledger import NewShop, create_ledger
+    from shopledger.store.new_ledger import NewShop, create_ledger
 
     assert isinstance(app, QApplication)
     empty = scratch / "empty.ledger"

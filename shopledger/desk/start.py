@@ -160,7 +160,7 @@ class House(QWidget):
 
     def on_answered(self, answers: Answers) -> None:
         """Make the ledger and go in."""
-        from shopledger.store.ledger import NewShop, create_ledger
+        from shopledger.store.new_ledger import NewShop, create_ledger
 
         shop = NewShop(
             name=answers.name,

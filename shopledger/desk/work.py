@@ -8,15 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from queue import SimpleQueue
 from threading import Event
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, QThread, Signal
 from PySide6.QtWidgets import QWidget
 
 from shopledger.quantities.errors import Bug, Refused
 from shopledger.quantities.words import N_
+
+if TYPE_CHECKING:
+    from queue import SimpleQueue
 
 
 class Stopped(Refused):
@@ -53,13 +55,16 @@ class _Worker(QThread):
     ended = Signal(object, object, object)
     """(job, result, error): one of the two last is None."""
 
-    def __init__(self, queue: SimpleQueue[Job | None], parent: QObject) -> None:
+    def __init__(self, parent: QObject) -> None:
+        # Loaded with the first job: a window shows its first table without one.
+        from queue import SimpleQueue
+
         super().__init__(parent)
-        self._queue = queue
+        self.waiting: SimpleQueue[Job | None] = SimpleQueue()
 
     def run(self) -> None:
         """Work until told to end."""
-        while (job := self._queue.get()) is not None:
+        while (job := self.waiting.get()) is not None:
             try:
                 result = job.run(job)
             except Exception as error:  # the edge: whatever goes wrong is told by whoever asked for the job
@@ -81,7 +86,6 @@ class Work(QObject):
     def __init__(self, parent: QObject | None = None) -> None:
         """Make the queue; the thread starts with the first job."""
         super().__init__(parent)
-        self._queue: SimpleQueue[Job | None] = SimpleQueue()
         self._worker: _Worker | None = None
         self._open: list[Job] = []
         self._beside: Work | None = None
@@ -101,13 +105,13 @@ class Work(QObject):
     def do(self, job: Job) -> Job:
         """Put a job into the queue and give it back."""
         if self._worker is None:
-            self._worker = _Worker(self._queue, self)
+            self._worker = _Worker(self)
             self._worker.ended.connect(self.on_job_ended)
             self._worker.start()
         job.tell = lambda done, of: self.stepped.emit(job, done, of)
         self._open.append(job)
         self.began.emit(job)
-        self._queue.put(job)
+        self._worker.waiting.put(job)
         return job
 
     def cancel(self, job: Job) -> None:
@@ -130,7 +134,7 @@ class Work(QObject):
                 self._beside.cancel(job)
             self._beside.close()
         if self._worker is not None:
-            self._queue.put(None)
+            self._worker.waiting.put(None)
             self._worker.wait()
             self._worker.deleteLater()
             self._worker = None

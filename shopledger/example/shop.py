@@ -35,7 +35,8 @@ from shopledger.example.things import come_in
 from shopledger.example.violins import VIOLINS_AND_VIOLAS
 from shopledger.example.workers import Workers
 from shopledger.model import Paper, PaperFile
-from shopledger.store.ledger import Ledger, NewShop, create_ledger
+from shopledger.store.ledger import Ledger
+from shopledger.store.new_ledger import NewShop, create_ledger
 
 LEDGER = "demo.ledger"
 PAPERS = "papers"

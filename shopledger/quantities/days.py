@@ -8,11 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import UTC, date, datetime
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
+from typing import TYPE_CHECKING
 
 from shopledger.quantities.errors import Typed
 from shopledger.quantities.numbers import nearest
 from shopledger.quantities.words import N_
+
+if TYPE_CHECKING:
+    from zoneinfo import ZoneInfo
 
 Clock = Callable[[], datetime]
 """Gives the present instant, aware, in UTC."""
@@ -28,6 +31,9 @@ def zone(name: str) -> ZoneInfo:
 
     Raises: Typed: there is no such zone; the nearest known one is named.
     """
+    # Loaded with the first question of a day: a window shows its first table without one.
+    from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
+
     try:
         return ZoneInfo(name)
     except (ZoneInfoNotFoundError, ValueError, OSError):

@@ -10,6 +10,7 @@ import shutil
 import tempfile
 from collections.abc import Mapping
 from fractions import Fraction
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -22,19 +23,24 @@ from shopledger.acts.selling_forms import CostRow, SellLine
 from shopledger.model import Charge, LineOwner, Payment, Payout, Posting, SaleLine
 from shopledger.quantities.errors import LedgerError, Refused, Typed
 from shopledger.quantities.money import Money
-from shopledger.store.ledger import create_ledger
+from shopledger.store.new_ledger import create_ledger
 from tests.helpers.ledgers import SHOP, counted_bytes, ticking
 from tests.helpers.shops import TriedShop, eur, row
 
 STEPS = int(os.environ.get("SHOPLEDGER_STEPS", "300"))
 MINOR = st.integers(1, 2_000_000)
-FOLDER = Path(tempfile.mkdtemp(prefix="shopledger-model-"))
 
 
+@cache
+def folder() -> tempfile.TemporaryDirectory[str]:
+    """The folder of all ledgers that are tried, taken away when the run ends."""
+    return tempfile.TemporaryDirectory(prefix="shopledger-model-")
+
+
+@cache
 def template() -> Path:
-    path = FOLDER / "template.ledger"
-    if not path.exists():
-        create_ledger(path, SHOP, clock=ticking(), randomness=counted_bytes()).close()
+    path = Path(folder().name) / "template.ledger"
+    create_ledger(path, SHOP, clock=ticking(), randomness=counted_bytes()).close()
     return path
 
 
@@ -43,7 +49,7 @@ class MoneyModel(RuleBasedStateMachine):
 
     def __init__(self) -> None:
         super().__init__()
-        self.folder = Path(tempfile.mkdtemp(dir=FOLDER))
+        self.folder = Path(tempfile.mkdtemp(dir=template().parent))
         place = self.folder / "shop.ledger"
         shutil.copy(template(), place)
         self.shop = TriedShop(place)

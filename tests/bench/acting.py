@@ -30,7 +30,8 @@ from shopledger.acts.selling_forms import Sell, SellLine
 from shopledger.acts.taking_in import TAKE_IN, TakeIn
 from shopledger.quantities.money import Money
 from shopledger.store.engine import SQLITE_PRAGMAS
-from shopledger.store.ledger import Ledger, NewShop, create_ledger, open_ledger
+from shopledger.store.ledger import Ledger, open_ledger
+from shopledger.store.new_ledger import NewShop, create_ledger
 from tests.bench.measuring import Ratio, compare, seconds
 
 DAY = date(2026, 3, 4)

@@ -100,7 +100,7 @@ def _window(folder: Path) -> Iterator[Frame]:
     from shopledger.desk.wiring import wire
     from shopledger.desk.work import Work
     from shopledger.queries.shapes import Subject
-    from shopledger.store.ledger import NewShop, create_ledger
+    from shopledger.store.new_ledger import NewShop, create_ledger
 
     app = application()
     dress(app, Scheme.LIGHT)

@@ -35,5 +35,5 @@ def first_table() -> Ratio:
             process([*child, "ours", ledger], environ),
             process([*child, "bare", ledger, notes], environ),
             bound=1.3,
-            runs=11,
+            runs=21,
         )

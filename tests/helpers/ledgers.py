@@ -20,7 +20,8 @@ from typing import Any
 import pytest
 from sqlalchemy import create_engine, make_url, text
 
-from shopledger.store.ledger import Ledger, NewShop, create_ledger, files_folder, open_ledger
+from shopledger.store.ledger import Ledger, files_folder, open_ledger
+from shopledger.store.new_ledger import NewShop, create_ledger
 from tests.helpers.story import some_entries, tell
 
 SHOP = NewShop(

@@ -14,7 +14,8 @@ import pytest
 from shopledger.quantities.errors import LedgerError, Trouble, Typed
 from shopledger.rules.journal import CHART
 from shopledger.store.engine import SQLITE_PRAGMAS, is_server, make_engine, name_of
-from shopledger.store.ledger import Ledger, create_ledger, open_ledger
+from shopledger.store.ledger import Ledger, open_ledger
+from shopledger.store.new_ledger import create_ledger
 from shopledger.store.proof.schema import sqlite_form
 from shopledger.store.prove import prove
 from tests.helpers.ledgers import SHOP, Server, counted_bytes, opened, ticking

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from shopledger.store.ledger import create_ledger
+from shopledger.store.new_ledger import create_ledger
 from tests.helpers.ledgers import counted_bytes, ticking
 from tests.queries.facts.story import SHOP, Told, tell
 

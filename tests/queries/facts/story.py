@@ -25,7 +25,8 @@ from shopledger.papers.facts import from_json
 from shopledger.papers.registry import kind_named
 from shopledger.quantities.lengths import read_length
 from shopledger.quantities.money import Money
-from shopledger.store.ledger import Ledger, NewShop
+from shopledger.store.ledger import Ledger
+from shopledger.store.new_ledger import NewShop
 
 SHOP = NewShop(
     name="Gullstrand Bench",

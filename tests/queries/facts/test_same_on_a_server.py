@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from shopledger.store.ledger import create_ledger
+from shopledger.store.new_ledger import create_ledger
 from tests.helpers.ledgers import Server, counted_bytes, ticking
 from tests.queries.facts.story import SHOP, Told, tell
 

@@ -34,7 +34,7 @@ from shopledger.queries.facts.payment_receipt import payment_receipt_facts
 from shopledger.queries.facts.reckoned import split_of_line
 from shopledger.queries.facts.refund_receipt import refund_receipt_facts
 from shopledger.queries.facts.remittance import remittance_facts
-from shopledger.store.ledger import create_ledger
+from shopledger.store.new_ledger import create_ledger
 from tests.helpers.ledgers import counted_bytes, opened, ticking
 from tests.papers.reading_back import in_order, text_of
 from tests.queries.facts.story import SHOP, TAKEN_IN, TERMS, Told, usd
