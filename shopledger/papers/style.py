@@ -66,7 +66,8 @@ def ink(colour: str) -> Color:
 @cache
 def _faces() -> dict[str, TTFont]:
     """Register the bundled faces once a process and give them by name."""
-    faces = {name: TTFont(name, str(asset("fonts", file))) for name, file in FILES.items()}
+    # Only letters that are used are embedded: the library would else put all of ASCII into every file.
+    faces = {name: TTFont(name, str(asset("fonts", file)), asciiReadable=0) for name, file in FILES.items()}
     for face in faces.values():
         pdfmetrics.registerFont(face)
     pdfmetrics.registerFontFamily(

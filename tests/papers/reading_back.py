@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from io import BytesIO
 
@@ -60,6 +61,17 @@ def faces_of(pdf: bytes) -> set[Face]:
             inner = font["/DescendantFonts"][0].get_object() if "/DescendantFonts" in font else font
             described = inner.get("/FontDescriptor", {})
             found.add(Face(str(font["/BaseFont"]), "/FontFile2" in described))
+    return found
+
+
+def letters_embedded(pdf: bytes) -> set[str]:
+    """Give the letters whose glyphs are in the file, in any of its fonts."""
+    found: set[str] = set()
+    for page in PdfReader(BytesIO(pdf)).pages:
+        for font in page["/Resources"]["/Font"].values():
+            if "/ToUnicode" in font.get_object():
+                said = font.get_object()["/ToUnicode"].get_data().decode()
+                found.update(chr(int(code, 16)) for code in re.findall(r"<([0-9A-F]{4})>", said))
     return found
 
 

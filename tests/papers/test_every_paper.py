@@ -19,7 +19,15 @@ from shopledger.papers.rendering import render
 from shopledger.papers.unprintable import Unprintable, unprintable
 from shopledger.quantities.errors import Bug, NotFound
 from tests.papers import samples
-from tests.papers.reading_back import bodies_of, codes_of, faces_of, letters_outside, pages_of, text_of
+from tests.papers.reading_back import (
+    bodies_of,
+    codes_of,
+    faces_of,
+    letters_embedded,
+    letters_outside,
+    pages_of,
+    text_of,
+)
 from tests.papers.sample_things import LONG_LINES, LONG_NAME
 
 MM = 72 / 25.4
@@ -68,6 +76,15 @@ def test_title_language_and_author_are_set(kind: str, facts: PaperFacts, printed
     assert reader.metadata.author == facts.shop.name
     assert reader.root_object["/Lang"] == facts.shop.manners.language
     assert reader.root_object["/ViewerPreferences"]["/DisplayDocTitle"]
+
+
+@pytest.mark.parametrize(("kind", "facts"), EVERY)
+def test_only_letters_that_are_used_are_embedded(
+    kind: str, facts: PaperFacts, printed: dict[int, bytes]
+) -> None:
+    pdf = _pdf(printed, kind, facts)
+    # Beside them each font has a blank, and a sign for what it lacks.
+    assert letters_embedded(pdf) <= {*text_of(pdf), " ", "\0"}
 
 
 @pytest.mark.parametrize(("kind", "facts"), EVERY)
