@@ -1,4 +1,4 @@
-"""How wide the columns of a table are: as their first page needs, shrunk or widened to the room, the last left out."""
+"""How wide the columns of a table are: as their first page needs, shrunk or widened to the room, the least left out."""
 
 from __future__ import annotations
 
@@ -25,11 +25,12 @@ _SAMPLE = min(PAGE, 40)
 
 @dataclass(frozen=True, slots=True)
 class Natural:
-    """What the columns would be by themselves: their widths, which are of words, and which are always shown."""
+    """What the columns would be by themselves: their widths, which are of words, always shown, or left out first."""
 
     widths: list[int]
     wordy: frozenset[int]
     kept: frozenset[int]
+    lesser: frozenset[int] = frozenset()
     sorted_by: int = -1
     """The column that is sorted by, left out last of all."""
 
@@ -37,11 +38,14 @@ class Natural:
 def fitted(natural: Natural, room: int) -> list[int]:
     """Give a width for each column so that together they fill the room; 0 for one that finds no place in it.
 
-    Shape:  columns of words give way first; then columns are left out from the right, but never the first or one that
-            shows a state; the one that is sorted by last.
+    Shape:  lesser columns are left out first; then the widest columns of words give way; then columns are left out from
+            the right, but never the first or one that shows a state; the one that is sorted by last.
     """
     own, wordy = natural.widths, natural.wordy
     shown = list(range(len(own)))
+    for n in sorted(natural.lesser - natural.kept - {natural.sorted_by}, reverse=True):
+        if sum(own[at] for at in shown) > room:
+            shown.remove(n)
     for n in sorted(shown[1:], key=lambda n: (n != natural.sorted_by, n), reverse=True):
         least = sum(_LEAST + 2 * CELL if at in wordy else own[at] for at in shown)
         if least <= room:
@@ -52,14 +56,25 @@ def fitted(natural: Natural, room: int) -> list[int]:
     give_way = [n for n in shown if n in wordy]
     widths = [own[n] if n in shown else 0 for n in range(len(own))]
     if spare < 0:
-        slack = {n: max(own[n] - _LEAST - 2 * CELL, 0) for n in give_way}
-        whole = sum(slack.values())
+        most = _level([own[n] for n in give_way], -spare)
         for n in give_way:
-            widths[n] -= min(-spare * slack[n] // whole + 1, slack[n]) if whole else 0
+            widths[n] = min(own[n], max(most, _LEAST + 2 * CELL))
     else:
         for n in give_way or shown[:1]:
             widths[n] += spare // len(give_way or shown[:1])
     return widths
+
+
+def _level(widths: list[int], less: int) -> int:
+    """Give the width to which the widest are cut, so that together they are less by so much: short names stay whole."""
+    falling = sorted(widths, reverse=True)
+    together = 0
+    for n, width in enumerate(falling, start=1):
+        together += width
+        level = (together - less) // n
+        if n == len(falling) or level >= falling[n]:
+            return level
+    return 0
 
 
 def natural_widths(rows: Rows) -> Natural:
@@ -87,4 +102,5 @@ def natural_widths(rows: Rows) -> Natural:
                 wordy.add(n)
         widths.append(int(wide) + 2 * CELL)
     by = next((n for n, column in enumerate(rows.table.columns) if column.name == rows.column), -1)
-    return Natural(widths, frozenset(wordy), frozenset(kept), by)
+    lesser = frozenset(n for n, column in enumerate(rows.table.columns) if column.lesser)
+    return Natural(widths, frozenset(wordy), frozenset(kept), lesser, by)

@@ -64,7 +64,7 @@ class Instrument(Record):
         )
     )
     made_when: Mapped[str] = shown(
-        Field(N_("Made"), in_table=True, searchable=True, help=N_("Such as 1987 or about 1890."))
+        Field(N_("Made"), in_table=True, lesser=True, searchable=True, help=N_("Such as 1987 or about 1890."))
     )
     made_where: Mapped[str] = shown(Field(N_("Made at"), searchable=True))
     title: Mapped[str] = shown(Field(N_("Known as"), searchable=True))

@@ -45,6 +45,8 @@ class Person(Record):
         )
     )
     phone: Mapped[str] = shown(Field(N_("Telephone"), in_table=True, searchable=True, personal=True))
-    email: Mapped[str] = shown(Field(N_("E-mail"), in_table=True, searchable=True, personal=True))
+    email: Mapped[str] = shown(
+        Field(N_("E-mail"), in_table=True, lesser=True, searchable=True, personal=True)
+    )
     plays: Mapped[str] = shown(Field(N_("Plays"), searchable=True, help=N_("What they play, and where.")))
     notes: Mapped[str] = shown(Field(N_("Notes"), Kind.LINES, searchable=True, personal=True))

@@ -38,7 +38,9 @@ class Sale(Record):
     id: Mapped[int] = key()
     number: Mapped[str] = shown(Field(N_("Invoice"), in_table=True, searchable=True), unique=True)
     buyer_id: Mapped[int] = shown(Field(N_("Buyer"), Kind.PERSON, required=True, in_table=True), index=True)
-    sold_on: Mapped[date] = shown(Field(N_("Sold on"), Kind.DAY, required=True, in_table=True), index=True)
+    sold_on: Mapped[date] = shown(
+        Field(N_("Sold on"), Kind.DAY, required=True, in_table=True, lesser=True), index=True
+    )
     tax_scheme: Mapped[str] = shown(Field(N_("Tax"), Kind.CHOICE, choices=TAX_SCHEMES), default="none")
     tax_rate: Mapped[Fraction | None] = shown(Field(N_("Rate of tax"), Kind.RATE))
     exempt: Mapped[bool] = shown(Field(N_("Exempt from tax"), Kind.YES_NO))

@@ -36,8 +36,10 @@ class Wish(Record):
     words: Mapped[str] = shown(
         Field(N_("In the player's words"), Kind.LINES, searchable=True, help=N_("Sound, reach, what for."))
     )
-    asked_on: Mapped[date] = shown(Field(N_("Asked on"), Kind.DAY, required=True, in_table=True, given=True))
-    until: Mapped[date | None] = shown(Field(N_("Until"), Kind.DAY, in_table=True))
+    asked_on: Mapped[date] = shown(
+        Field(N_("Asked on"), Kind.DAY, required=True, in_table=True, lesser=True, given=True)
+    )
+    until: Mapped[date | None] = shown(Field(N_("Until"), Kind.DAY, in_table=True, lesser=True))
     ended_on: Mapped[date | None] = shown(Field(N_("Ended on"), Kind.DAY, given=True))
     ending: Mapped[str | None] = shown(
         Field(N_("How it ended"), Kind.CHOICE, choices=WISH_ENDINGS, given=True)

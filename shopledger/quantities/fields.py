@@ -74,6 +74,8 @@ class Field:
     unit: str = ""
     required: bool = False
     in_table: bool = False
+    lesser: bool = False
+    """Of what stands in tables: left out first where not every column has the room it needs."""
     searchable: bool = False
     help: str = ""
     checks: tuple[Check, ...] = ()

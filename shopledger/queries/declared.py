@@ -38,7 +38,7 @@ def table_fields(record: type[Record]) -> dict[str, Field]:
 def table_columns(record: type[Record]) -> tuple[Column, ...]:
     """Give a column for each field of a record that stands in tables."""
     return tuple(
-        Column(name, field.label, shown_kind(field), WIDTHS.get(field.kind, 14))
+        Column(name, field.label, shown_kind(field), WIDTHS.get(field.kind, 14), lesser=field.lesser)
         for name, field in table_fields(record).items()
     )
 

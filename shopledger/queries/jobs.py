@@ -32,11 +32,11 @@ _NUMBER, *_FURTHER = table_columns(Job)
 COLUMNS = (
     _NUMBER,
     Column("client", N_("Client"), Kind.TEXT, 18),
-    Column("instrument", N_("Instrument"), Kind.TEXT, 24),
+    Column("instrument", N_("Instrument"), Kind.TEXT, 24, lesser=True),
     Column("wanted", N_("What is wanted"), Kind.TEXT, 26),
     *_FURTHER,
     Column("state", N_("State"), Kind.TEXT, 16),
-    Column("owes", N_("Client owes"), Kind.MONEY, 11, sortable=False),
+    Column("owes", N_("Client owes"), Kind.MONEY, 11, sortable=False, lesser=True),
 )
 VIEWS = (
     View("open", N_("Open")),

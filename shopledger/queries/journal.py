@@ -113,7 +113,7 @@ JOURNAL = Table(
         Column("person", N_("Person"), Kind.TEXT, 18),
         Column("debit", N_("Debit"), Kind.MONEY, 11),
         Column("credit", N_("Credit"), Kind.MONEY, 11),
-        Column("source", N_("Source"), Kind.TEXT, 20),
+        Column("source", N_("Source"), Kind.TEXT, 20, lesser=True),
     ),
     views=(
         View("all", N_("Journal")),

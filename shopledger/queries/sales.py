@@ -27,8 +27,8 @@ COLUMNS = (
     *table_columns(Sale),
     Column("what", N_("What"), Kind.TEXT, 26),
     Column("price", N_("Price"), Kind.MONEY, 11),
-    Column("buyer_pays", N_("Buyer pays"), Kind.MONEY, 11),
-    Column("paid", N_("Paid so far"), Kind.MONEY, 11),
+    Column("buyer_pays", N_("Buyer pays"), Kind.MONEY, 11, lesser=True),
+    Column("paid", N_("Paid so far"), Kind.MONEY, 11, lesser=True),
     Column("state", N_("State"), Kind.TEXT, 13, sortable=False),
 )
 VIEWS = (

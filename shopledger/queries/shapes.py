@@ -76,6 +76,8 @@ class Column:
     width: int = 12
     """Width in figures of the table's type, before the user changes it."""
     sortable: bool = True
+    lesser: bool = False
+    """Left out first where not every column has the room it needs."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -74,8 +74,8 @@ COLUMNS = (
     Column("owner", N_("Owner"), Kind.TEXT, 18),
     Column("asking", N_("Asking price"), Kind.MONEY, 11),
     Column("where", N_("Where"), Kind.TEXT, 13),
-    Column("since", N_("Since"), Kind.DAY, 11),
-    Column("ends_on", N_("Agreement ends"), Kind.DAY, 12),
+    Column("since", N_("Since"), Kind.DAY, 11, lesser=True),
+    Column("ends_on", N_("Agreement ends"), Kind.DAY, 12, lesser=True),
 )
 VIEWS = (
     View("here", N_("Here")),

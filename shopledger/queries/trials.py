@@ -21,8 +21,8 @@ if TYPE_CHECKING:
 COLUMNS = (
     *table_columns(Trial),
     Column("what", N_("What is lent"), Kind.TEXT, 30, sortable=False),
-    Column("value", N_("Value out"), Kind.MONEY, 11),
-    Column("deposit", N_("Deposit held"), Kind.MONEY, 11, sortable=False),
+    Column("value", N_("Value out"), Kind.MONEY, 11, lesser=True),
+    Column("deposit", N_("Deposit held"), Kind.MONEY, 11, sortable=False, lesser=True),
     Column("state", N_("State"), Kind.TEXT, 14),
 )
 VIEWS = (

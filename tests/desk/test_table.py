@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontMetricsF, QImage
 from pytestqt.qtbot import QtBot
 
-from shopledger.desk.columns import fitted, natural_widths
+from shopledger.desk.columns import Natural, fitted, natural_widths
 from shopledger.desk.fonts import TEXT, sans
 from shopledger.desk.labels import CELL
 from shopledger.desk.pane import Pane
@@ -194,6 +194,38 @@ def test_one_of_few_words_stays_whole_beside_long_names(shop: Shop) -> None:
     widths = fitted(natural, sum(natural.widths) - 100)
     assert widths[1] >= least
     assert widths[2] < natural.widths[2]
+    rows.deleteLater()
+
+
+@pytest.mark.parametrize(
+    ("less", "widths"), [(0, [230, 210, 220]), (5, [225, 210, 220]), (12, [219, 210, 219])]
+)
+def test_the_widest_words_give_way_and_short_names_stay_whole(less: int, widths: list[int]) -> None:
+    natural = Natural([230, 210, 220, 50], wordy=frozenset({0, 1, 2}), kept=frozenset({0}))
+    assert fitted(natural, sum(natural.widths) - less) == [*widths, 50]
+
+
+def test_a_lesser_column_is_left_out_before_names_are_cut(shop: Shop) -> None:
+    columns = (
+        Column("number", "Number"),
+        Column("email", "E-mail", lesser=True),
+        Column("name", "Name", width=40),
+        Column("owed", "Owed"),
+        Column("since", "Since", lesser=True),
+    )
+    cells = ("N1", "someone@example.org", "a name of some length", "1", "4 March 2026")
+    numbers = Numbers(3).table()
+    rows = Rows(shop, replace(numbers, columns=columns, page=lambda _r, ids: [Row(n, cells) for n in ids]))
+    rows.ask()
+    natural = natural_widths(rows)
+    whole = sum(natural.widths)
+    assert 0 not in fitted(natural, whole)
+    without_the_last = fitted(natural, whole - 1)
+    assert [n for n, width in enumerate(without_the_last) if not width] == [4]
+    assert without_the_last[2] >= natural.widths[2]
+    without_both = fitted(natural, whole - natural.widths[4] - 1)
+    assert [n for n, width in enumerate(without_both) if not width] == [1, 4]
+    assert without_both[2] >= natural.widths[2]
     rows.deleteLater()
 
 
