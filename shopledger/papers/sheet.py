@@ -12,7 +12,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer, Table
 
 from shopledger.papers import drawn, letterhead, style, tables
 from shopledger.papers.escaping import LONGEST_CELL, Markup, coloured, joined, lined, one_line, strong
@@ -24,6 +24,8 @@ from shopledger.quantities.words import _, count_words
 
 LONGEST_LINE, MOST_LINES = 160, 8
 """Letters of a line about a person, and lines of address: the grid at the head of a paper stands on one page."""
+LEAST_BELOW, AROUND_HEADING = 90, 16
+"""Points that a heading has below its upper edge at least, and the room above and below its words."""
 MOST_IN_GRID = 2
 """Owners that the grid at the head of a paper has room for."""
 
@@ -40,6 +42,7 @@ class Sheet:
         self.manners = facts.shop.manners
         self.wide = letterhead.grid_width(facts.shop)
         self._story: list[Flowable] = []
+        self._heading_at = self._heading_end = -1
 
     @property
     def story(self) -> list[Flowable]:
@@ -190,7 +193,7 @@ class Sheet:
         self, heads: Sequence[str], rows: Sequence[Sequence[str]], columns: Sequence[tables.Column]
     ) -> None:
         """Write a table across the whole grid, its head repeated on every page it reaches."""
-        self._story.append(tables.ledger(self.wide, heads, rows, columns))
+        self._table(tables.ledger(self.wide, heads, rows, columns))
 
     def sums(self, rows: Sequence[tuple[str, str]], *, last_strong: bool = True) -> None:
         """Write sums under a table: words at the right of the wide column, amounts at the edge, the last one strong."""
@@ -214,7 +217,7 @@ class Sheet:
             for line in lines
         ]
         inner = any(not line.counts for line in lines)
-        self._story.append(
+        self._table(
             tables.working(
                 self.wide, rows, (total_words, self.amount(total)), head or self.per(total.currency), inner
             )
@@ -227,11 +230,21 @@ class Sheet:
 
     def heading(self, text: str, *below: str) -> None:
         """Write a heading across the grid, above a table, and keep it with what follows."""
-        self._story.append(CondPageBreak(90))
+        self._heading_at = len(self._story)
+        self._story.append(CondPageBreak(LEAST_BELOW))
         self._story.append(paragraph(serif(text), "heading_wide"))
         for words in below:
             self._story.append(paragraph(sans(words), "small_wide"))
         self._story.append(Spacer(0, 2))
+        self._heading_end = len(self._story)
+
+    def _table(self, table: Table) -> None:
+        """Add a table; a heading right above it goes on to the page that has room for its first row too."""
+        if self._heading_end == len(self._story):
+            heading = self._story[self._heading_at + 1 :]
+            needed = tables.first_row(table, self.wide) + sum(_height(one, self.wide) for one in heading)
+            self._story[self._heading_at] = CondPageBreak(max(LEAST_BELOW, needed + AROUND_HEADING))
+        self._story.append(table)
 
     def amount_lines(self, lines: Sequence[AmountLine], total_words: str, total: Money) -> None:
         """Write dated amounts and the sum they add up to."""

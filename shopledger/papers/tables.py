@@ -78,6 +78,13 @@ def _table(
     )
 
 
+def first_row(table: Table, wide: float) -> float:
+    """Give how tall the head and the first row of a table are; of a row that is divided, nothing is asked."""
+    table.wrap(wide, 0)
+    head, *rows = table._rowHeights
+    return float(head + sum(row for row in rows[:1] if row <= TALLEST_ROW))
+
+
 def _money_width(texts: Sequence[str], head: str = "") -> float:
     """Give the width of a money column: its widest amount, or its head, in the heavier weight."""
     widest = max((style.width_of(text, style.SANS_STRONG, style.TEXT_SIZE) for text in texts), default=0.0)

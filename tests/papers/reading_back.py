@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from io import BytesIO
+from typing import Any
 
 import pypdfium2
 import zxingcpp
@@ -62,6 +63,33 @@ def faces_of(pdf: bytes) -> set[Face]:
             described = inner.get("/FontDescriptor", {})
             found.add(Face(str(font["/BaseFont"]), "/FontFile2" in described))
     return found
+
+
+@dataclass(frozen=True)
+class End:
+    """What stands lowest on a page above its foot: the words, their font and its size."""
+
+    words: str
+    face: str
+    size: float
+
+
+def ends_of(pdf: bytes, foot: float) -> list[End]:
+    """Give what stands lowest on each page that has more than its foot, whose height is in points."""
+    ends: list[End] = []
+    for page in PdfReader(BytesIO(pdf)).pages:
+        found: list[tuple[float, End]] = []
+
+        def visit(
+            text: str, cm: list[float], tm: list[float], font: Any, size: float, found: Any = found
+        ) -> None:
+            height = tm[4] * cm[1] + tm[5] * cm[3] + cm[5]
+            if text.strip() and font is not None and height > foot:
+                found.append((height, End(text.strip(), str(font["/BaseFont"]), size)))
+
+        page.extract_text(visitor_text=visit)
+        ends.extend(end for _height, end in sorted(found, key=lambda each: each[0])[:1])
+    return ends
 
 
 def letters_embedded(pdf: bytes) -> set[str]:

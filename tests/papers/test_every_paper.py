@@ -22,6 +22,7 @@ from tests.papers import samples
 from tests.papers.reading_back import (
     bodies_of,
     codes_of,
+    ends_of,
     faces_of,
     letters_embedded,
     letters_outside,
@@ -76,6 +77,13 @@ def test_title_language_and_author_are_set(kind: str, facts: PaperFacts, printed
     assert reader.metadata.author == facts.shop.name
     assert reader.root_object["/Lang"] == facts.shop.manners.language
     assert reader.root_object["/ViewerPreferences"]["/DisplayDocTitle"]
+
+
+@pytest.mark.parametrize(("kind", "facts"), EVERY)
+def test_no_page_ends_with_a_heading(kind: str, facts: PaperFacts, printed: dict[int, bytes]) -> None:
+    size = style.paragraph("heading_wide").fontSize
+    for end in ends_of(_pdf(printed, kind, facts), style.FOOT):
+        assert not ("Serif" in end.face and abs(end.size - size) < 0.01), end.words
 
 
 @pytest.mark.parametrize(("kind", "facts"), EVERY)
