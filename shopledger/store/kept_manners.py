@@ -84,7 +84,10 @@ def _write(where: Path, library: str, kept: dict[str, Any]) -> None:
     told = json.dumps({"library": library, "parts": _parts(), "kept": kept}, ensure_ascii=False, indent=1)
     # Each process writes a draft of its own, and the last one to be put in place stays.
     draft = where.with_suffix(f".{os.getpid()}")
-    with suppress(OSError):
+    try:
         where.parent.mkdir(parents=True, exist_ok=True)
         draft.write_text(f"{_digest(told)}\n{told}", encoding="utf-8")
         os.replace(draft, where)
+    except OSError:
+        with suppress(OSError):
+            draft.unlink(missing_ok=True)

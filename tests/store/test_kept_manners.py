@@ -64,6 +64,7 @@ def test_a_damaged_file_is_as_good_as_none(file: Path, spoil: str) -> None:
     assert manners_kept("de_CH", "CHF", file) == manners_of("de_CH", "CHF")
     if spoil != "folder":
         assert file.read_bytes() == whole
+    assert [each.name for each in file.parent.iterdir()] == [file.name]
 
 
 @pytest.mark.parametrize("other", ["library", "parts"])
