@@ -20,6 +20,7 @@ from typing import Any
 import pytest
 from sqlalchemy import create_engine, make_url, text
 
+from shopledger.store import migrate
 from shopledger.store.ledger import Ledger, files_folder, open_ledger
 from shopledger.store.new_ledger import NewShop, create_ledger
 from tests.helpers.story import some_entries, tell
@@ -45,6 +46,16 @@ def ticking(first: datetime = FIRST) -> Callable[[], datetime]:
     """Give a clock that moves on by a second each time it is looked at."""
     seconds = itertools.count()
     return lambda: first + timedelta(seconds=next(seconds))
+
+
+def migrated(where: str | Path) -> Ledger:
+    """Give a new ledger, made by way of all migrations: what tests find then holds for one that was upgraded.
+
+    That a new one is no different has a test of its own.
+    """
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(migrate, "create", migrate.upgrade)
+        return create_ledger(where, SHOP, clock=ticking(), randomness=counted_bytes())
 
 
 def counted_bytes(seed: str = "salt") -> Callable[[int], bytes]:
@@ -98,9 +109,7 @@ class Server:
         """Give the address of a new database that holds a ledger, copied from one that is made and filled once."""
         if template not in self._templates:
             self.run(f"CREATE DATABASE {template}")
-            with create_ledger(
-                self.url(template), SHOP, clock=ticking(), randomness=counted_bytes()
-            ) as ledger:
+            with migrated(self.url(template)) as ledger:
                 fill(ledger)
             self._templates.add(template)
         name = f"shop_{next(self._made)}"
@@ -145,7 +154,7 @@ def server() -> Iterator[Server]:
 def file_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Give a file that holds a ledger with its shop, to copy."""
     path = tmp_path_factory.mktemp("template") / "shop.ledger"
-    create_ledger(path, SHOP, clock=ticking(), randomness=counted_bytes()).close()
+    migrated(path).close()
     return path
 
 
@@ -153,7 +162,7 @@ def file_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def told_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Give a file that holds a ledger in which the story is told, to copy with its files."""
     path = tmp_path_factory.mktemp("told") / "shop.ledger"
-    with create_ledger(path, SHOP, clock=ticking(), randomness=counted_bytes()) as ledger:
+    with migrated(path) as ledger:
         tell_it(ledger)
     return path
 
