@@ -15,8 +15,8 @@ from shopledger.desk.table import PAGE, Rows
 from shopledger.quantities.fields import Kind
 from shopledger.queries.shapes import State
 
-_LEAST = 56
-"""How narrow a column of words may become, in pixels without the room at its sides."""
+_LEAST = 56 + 2 * CELL
+"""How narrow a column of words may become, in pixels with the room at its sides."""
 _WHOLE = 16
 """Up to how many figures wide the word of a choice is never shortened."""
 _SAMPLE = min(PAGE, 40)
@@ -47,7 +47,7 @@ def fitted(natural: Natural, room: int) -> list[int]:
         if sum(own[at] for at in shown) > room:
             shown.remove(n)
     for n in sorted(shown[1:], key=lambda n: (n != natural.sorted_by, n), reverse=True):
-        least = sum(_LEAST + 2 * CELL if at in wordy else own[at] for at in shown)
+        least = sum(_LEAST if at in wordy else own[at] for at in shown)
         if least <= room:
             break
         if n not in natural.kept:
@@ -58,7 +58,7 @@ def fitted(natural: Natural, room: int) -> list[int]:
     if spare < 0:
         most = _level([own[n] for n in give_way], -spare)
         for n in give_way:
-            widths[n] = min(own[n], max(most, _LEAST + 2 * CELL))
+            widths[n] = min(own[n], max(most, _LEAST))
     else:
         for n in give_way or shown[:1]:
             widths[n] += spare // len(give_way or shown[:1])

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import json
-import os
 from pathlib import Path
 from typing import Any
+
+from shopledger.store.small_files import put_whole
 
 
 def usual_place() -> Path:
@@ -39,10 +40,4 @@ class Remembered:
         if self._kept.get(name) == value:
             return
         self._kept[name] = value
-        try:
-            self.where.parent.mkdir(parents=True, exist_ok=True)
-            draft = self.where.with_suffix(".new")
-            draft.write_text(json.dumps(self._kept, ensure_ascii=False, indent=1), encoding="utf-8")
-            os.replace(draft, self.where)
-        except OSError:
-            return
+        put_whole(self.where, json.dumps(self._kept, ensure_ascii=False, indent=1))

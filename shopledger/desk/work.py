@@ -84,7 +84,7 @@ class Work(QObject):
     """A job is over, whether it was done or not; its own `then` or `failed` was called before."""
 
     def __init__(self, parent: QObject | None = None) -> None:
-        """Make the queue; the thread starts with the first job."""
+        """Hold no job yet; the queue and its thread begin with the first."""
         super().__init__(parent)
         self._worker: _Worker | None = None
         self._open: list[Job] = []

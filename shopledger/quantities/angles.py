@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from shopledger.quantities.errors import Typed
-from shopledger.quantities.manners import PLAIN, Manners, Shown
+from shopledger.quantities.manners import PLAIN, AsTyped, Manners
 from shopledger.quantities.numbers import brief
 from shopledger.quantities.words import N_
 
@@ -23,7 +23,7 @@ _SHAPE = re.compile(
 
 
 @dataclass(frozen=True, slots=True)
-class Angle(Shown):
+class Angle(AsTyped):
     """An angle and the words in which it was typed; two angles are equal where both are.
 
     Units:  thousandths of a degree.
@@ -31,10 +31,6 @@ class Angle(Shown):
 
     mdeg: int
     typed: str
-
-    def shown(self, manners: Manners) -> str:
-        """Give it as it was typed."""
-        return self.typed
 
     @property
     def degrees(self) -> Fraction:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from shopledger.quantities.errors import Typed
-from shopledger.quantities.manners import PLAIN, Manners, Shown
+from shopledger.quantities.manners import PLAIN, AsTyped, Manners
 from shopledger.quantities.words import N_
 
 NM_PER_MM = 1_000_000
@@ -32,7 +32,7 @@ _SHAPE = re.compile(
 
 
 @dataclass(frozen=True, slots=True)
-class Length(Shown):
+class Length(AsTyped):
     """A length and the words in which it was typed; two lengths are equal where both are.
 
     Units:  nanometres.
@@ -40,10 +40,6 @@ class Length(Shown):
 
     nm: int
     typed: str
-
-    def shown(self, manners: Manners) -> str:
-        """Give it as it was typed."""
-        return self.typed
 
     @property
     def mm(self) -> Fraction:

@@ -63,10 +63,21 @@ PLAIN = Manners()
 
 
 class Shown(ABC):
-    """A value that says itself how it is shown, such as a length as it was typed; whoever shows it needs no list."""
+    """A value that says itself how it is shown, so that whoever shows it needs no list."""
 
     __slots__ = ()
 
     @abstractmethod
     def shown(self, manners: Manners) -> str:
         """Give its words in the manners of a reader."""
+
+
+class AsTyped(Shown):
+    """A value that keeps the words in which it was typed, and is shown by them."""
+
+    __slots__ = ()
+    typed: str
+
+    def shown(self, manners: Manners) -> str:
+        """Give it as it was typed."""
+        return self.typed

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from shopledger.quantities.errors import Typed
-from shopledger.quantities.manners import PLAIN, Manners, Shown
+from shopledger.quantities.manners import PLAIN, AsTyped, Manners
 from shopledger.quantities.numbers import brief
 from shopledger.quantities.words import N_
 
@@ -35,7 +35,7 @@ _POUNDS_OUNCES = re.compile(rf"(?P<pounds>\d{{1,4}})\s?lbs?\.?,?\s(?P<ounces>{_N
 
 
 @dataclass(frozen=True, slots=True)
-class Mass(Shown):
+class Mass(AsTyped):
     """A mass and the words in which it was typed; two masses are equal where both are.
 
     Units:  milligrams.
@@ -43,10 +43,6 @@ class Mass(Shown):
 
     mg: int
     typed: str
-
-    def shown(self, manners: Manners) -> str:
-        """Give it as it was typed."""
-        return self.typed
 
     @property
     def grams(self) -> Fraction:

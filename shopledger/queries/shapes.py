@@ -1,4 +1,4 @@
-"""The shapes in which the shop's questions are answered: tables, sheets, histories, previews.
+"""The shapes in which the shop's questions are answered: subjects, states, tables; `sheet_shapes` has those of sheets.
 
 They are frozen values without a session behind them, so that a screen can hold them as long as it likes. Cells and
 facts are values (`Money`, days, words), shown by the reader's manners.

@@ -17,6 +17,7 @@ from typing import Any
 
 from shopledger.quantities.manners import Manners
 from shopledger.store.manners import manners_of
+from shopledger.store.small_files import put_whole
 
 
 def usual_place() -> Path:
@@ -82,12 +83,4 @@ def _write(where: Path, library: str, kept: dict[str, Any]) -> None:
     if not library:
         return
     told = json.dumps({"library": library, "parts": _parts(), "kept": kept}, ensure_ascii=False, indent=1)
-    # Each process writes a draft of its own, and the last one to be put in place stays.
-    draft = where.with_suffix(f".{os.getpid()}")
-    try:
-        where.parent.mkdir(parents=True, exist_ok=True)
-        draft.write_text(f"{_digest(told)}\n{told}", encoding="utf-8")
-        os.replace(draft, where)
-    except OSError:
-        with suppress(OSError):
-            draft.unlink(missing_ok=True)
+    put_whole(where, f"{_digest(told)}\n{told}")

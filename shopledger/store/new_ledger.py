@@ -11,7 +11,7 @@ from pathlib import Path
 from sqlalchemy import insert
 from sqlalchemy.orm import Session
 
-from shopledger.model import Account, Counter, DatedRate, Person, Shop, tables
+from shopledger.model import Account, Counter, DatedRate, Person, Shop
 from shopledger.quantities import days
 from shopledger.quantities.currencies import minor_units
 from shopledger.quantities.days import Clock
@@ -106,8 +106,6 @@ def _private(path: Path) -> None:
 
 
 def _furnish(session: Session, shop: NewShop, clock: Clock, randomness: Randomness) -> None:
-
-    tables()
     connection = session.connection()
     connection.execute(insert(Account), [{"code": rule.code} for rule in CHART])
     # The row that every act updates first is there before the first act: on a server two might else both insert it.

@@ -23,8 +23,7 @@ from shopledger.acts.selling_forms import CostRow, SellLine
 from shopledger.model import Charge, LineOwner, Payment, Payout, Posting, SaleLine
 from shopledger.quantities.errors import LedgerError, Refused, Typed
 from shopledger.quantities.money import Money
-from shopledger.store.new_ledger import create_ledger
-from tests.helpers.ledgers import SHOP, counted_bytes, ticking
+from tests.helpers.ledgers import migrated
 from tests.helpers.shops import TriedShop, eur, row
 
 STEPS = int(os.environ.get("SHOPLEDGER_STEPS", "300"))
@@ -40,7 +39,7 @@ def folder() -> tempfile.TemporaryDirectory[str]:
 @cache
 def template() -> Path:
     path = Path(folder().name) / "template.ledger"
-    create_ledger(path, SHOP, clock=ticking(), randomness=counted_bytes()).close()
+    migrated(path).close()
     return path
 
 

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from html import escape
 from io import BytesIO
 from itertools import groupby
 from typing import Any
 
-from pypdf import PdfReader
 from reportlab.lib.pagesizes import A4
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.pdfbase import pdfmetrics
@@ -17,48 +15,21 @@ from reportlab.platypus import Paragraph, SimpleDocTemplate, Table
 from shopledger.papers import style
 from shopledger.papers.rendering import render
 from tests.bench.measuring import Ratio, compare, seconds
+from tests.papers.reading_back import Words, words_of
 from tests.papers.samples import ordinary
-
-
-@dataclass(frozen=True, slots=True)
-class Words:
-    """A run of words on a page: its height, where it begins, its font and size."""
-
-    page: int
-    y: int
-    x: float
-    face: str
-    size: float
-    text: str
-
-
-def words_of(pdf: bytes) -> list[Words]:
-    """Give the words of a paper in reading order, as they stand on its pages."""
-    faces = {pdfmetrics.getFont(name).face.name: name for name in style.FILES}
-    found: list[Words] = []
-    for number, page in enumerate(PdfReader(BytesIO(pdf)).pages):
-
-        def visit(
-            text: str, cm: list[float], tm: list[float], font: Any, size: float, number: int = number
-        ) -> None:
-            if text.strip() and font is not None:
-                x = tm[4] * cm[0] + tm[5] * cm[2] + cm[4]
-                y = tm[4] * cm[1] + tm[5] * cm[3] + cm[5]
-                face = faces[str(font["/BaseFont"]).rpartition("+")[2].encode()]
-                found.append(Words(number, round(y), x, face, size, " ".join(text.split())))
-
-        page.extract_text(visitor_text=visit)
-    return sorted(found, key=lambda words: (words.page, -words.y, words.x))
 
 
 def bare_page(words: list[Words]) -> bytes:
     """Lay the words out as anyone would by hand: a paragraph for running text, a table for lines with columns."""
+    faces = {pdfmetrics.getFont(name).face.name.decode(): name for name in style.FILES}
     made: dict[tuple[str, float], ParagraphStyle] = {}
 
     def look(one: Words) -> ParagraphStyle:
         key = (one.face, one.size)
         if key not in made:
-            made[key] = ParagraphStyle("bare", fontName=one.face, fontSize=one.size, leading=one.size * 1.3)
+            made[key] = ParagraphStyle(
+                "bare", fontName=faces[one.face], fontSize=one.size, leading=one.size * 1.3
+            )
         return made[key]
 
     story: list[Any] = []

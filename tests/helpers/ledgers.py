@@ -48,14 +48,14 @@ def ticking(first: datetime = FIRST) -> Callable[[], datetime]:
     return lambda: first + timedelta(seconds=next(seconds))
 
 
-def migrated(where: str | Path) -> Ledger:
+def migrated(where: str | Path, shop: NewShop = SHOP) -> Ledger:
     """Give a new ledger, made by way of all migrations: what tests find then holds for one that was upgraded.
 
     That a new one is no different has a test of its own.
     """
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(migrate, "create", migrate.upgrade)
-        return create_ledger(where, SHOP, clock=ticking(), randomness=counted_bytes())
+        return create_ledger(where, shop, clock=ticking(), randomness=counted_bytes())
 
 
 def counted_bytes(seed: str = "salt") -> Callable[[int], bytes]:

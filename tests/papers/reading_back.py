@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from io import BytesIO
 from typing import Any
@@ -56,50 +57,61 @@ class Face:
 def faces_of(pdf: bytes) -> set[Face]:
     """Give all fonts that the pages of a paper name."""
     found = set()
-    for page in PdfReader(BytesIO(pdf)).pages:
-        for font in page["/Resources"]["/Font"].values():
-            font = font.get_object()
-            inner = font["/DescendantFonts"][0].get_object() if "/DescendantFonts" in font else font
-            described = inner.get("/FontDescriptor", {})
-            found.add(Face(str(font["/BaseFont"]), "/FontFile2" in described))
+    for font in _fonts(pdf):
+        inner = font["/DescendantFonts"][0].get_object() if "/DescendantFonts" in font else font
+        described = inner.get("/FontDescriptor", {})
+        found.add(Face(str(font["/BaseFont"]), "/FontFile2" in described))
     return found
 
 
-@dataclass(frozen=True)
-class End:
-    """What stands lowest on a page above its foot: the words, their font and its size."""
+def _fonts(pdf: bytes) -> Iterator[Any]:
+    """Give each font of each page."""
+    for page in PdfReader(BytesIO(pdf)).pages:
+        yield from (font.get_object() for font in page["/Resources"]["/Font"].values())
 
-    words: str
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A run of words on a page: the page from 0, its height in points, where it begins, its font and size."""
+
+    page: int
+    y: int
+    x: float
     face: str
     size: float
+    text: str
 
 
-def ends_of(pdf: bytes, foot: float) -> list[End]:
-    """Give what stands lowest on each page that has more than its foot, whose height is in points."""
-    ends: list[End] = []
-    for page in PdfReader(BytesIO(pdf)).pages:
-        found: list[tuple[float, End]] = []
+def words_of(pdf: bytes) -> list[Words]:
+    """Give the words of a paper in reading order, as they stand on its pages."""
+    found: list[Words] = []
+    for number, page in enumerate(PdfReader(BytesIO(pdf)).pages):
 
         def visit(
-            text: str, cm: list[float], tm: list[float], font: Any, size: float, found: Any = found
+            text: str, cm: list[float], tm: list[float], font: Any, size: float, number: int = number
         ) -> None:
-            height = tm[4] * cm[1] + tm[5] * cm[3] + cm[5]
-            if text.strip() and font is not None and height > foot:
-                found.append((height, End(text.strip(), str(font["/BaseFont"]), size)))
+            if text.strip() and font is not None:
+                x = tm[4] * cm[0] + tm[5] * cm[2] + cm[4]
+                y = tm[4] * cm[1] + tm[5] * cm[3] + cm[5]
+                face = str(font["/BaseFont"]).rpartition("+")[2]
+                found.append(Words(number, round(y), x, face, size, " ".join(text.split())))
 
         page.extract_text(visitor_text=visit)
-        ends.extend(end for _height, end in sorted(found, key=lambda each: each[0])[:1])
-    return ends
+    return sorted(found, key=lambda words: (words.page, -words.y, words.x))
+
+
+def ends_of(pdf: bytes, foot: float) -> list[Words]:
+    """Give what stands lowest on each page above its foot, whose height is in points."""
+    return list({words.page: words for words in words_of(pdf) if words.y > foot}.values())
 
 
 def letters_embedded(pdf: bytes) -> set[str]:
     """Give the letters whose glyphs are in the file, in any of its fonts."""
     found: set[str] = set()
-    for page in PdfReader(BytesIO(pdf)).pages:
-        for font in page["/Resources"]["/Font"].values():
-            if "/ToUnicode" in font.get_object():
-                said = font.get_object()["/ToUnicode"].get_data().decode()
-                found.update(chr(int(code, 16)) for code in re.findall(r"<([0-9A-F]{4})>", said))
+    for font in _fonts(pdf):
+        if "/ToUnicode" in font:
+            said = font["/ToUnicode"].get_data().decode()
+            found.update(chr(int(code, 16)) for code in re.findall(r"<([0-9A-F]{4})>", said))
     return found
 
 

@@ -83,7 +83,7 @@ def test_title_language_and_author_are_set(kind: str, facts: PaperFacts, printed
 def test_no_page_ends_with_a_heading(kind: str, facts: PaperFacts, printed: dict[int, bytes]) -> None:
     size = style.paragraph("heading_wide").fontSize
     for end in ends_of(_pdf(printed, kind, facts), style.FOOT):
-        assert not ("Serif" in end.face and abs(end.size - size) < 0.01), end.words
+        assert not ("Serif" in end.face and abs(end.size - size) < 0.01), end.text
 
 
 @pytest.mark.parametrize(("kind", "facts"), EVERY)

@@ -7,8 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from shopledger.store.new_ledger import create_ledger
-from tests.helpers.ledgers import counted_bytes, ticking
+from tests.helpers.ledgers import migrated
 from tests.queries.facts.story import SHOP, Told, tell
 
 
@@ -16,5 +15,5 @@ from tests.queries.facts.story import SHOP, Told, tell
 def told(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Told]:
     """Give the shop after its story; tests only read it."""
     path: Path = tmp_path_factory.mktemp("papers") / "shop.ledger"
-    with create_ledger(path, SHOP, clock=ticking(), randomness=counted_bytes()) as ledger:
+    with migrated(path, SHOP) as ledger:
         yield tell(ledger)

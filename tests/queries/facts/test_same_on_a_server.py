@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from shopledger.store.new_ledger import create_ledger
-from tests.helpers.ledgers import Server, counted_bytes, ticking
+from tests.helpers.ledgers import Server, migrated
 from tests.queries.facts.story import SHOP, Told, tell
 
 TOLD = {
@@ -16,7 +15,7 @@ TOLD = {
 
 def test_papers_state_the_same_on_both_databases(told: Told, server: Server) -> None:
     place = server.empty()
-    with create_ledger(place, SHOP, clock=ticking(), randomness=counted_bytes()) as ledger:
+    with migrated(place, SHOP) as ledger:
         on_server = tell(ledger).all_facts()
     server.drop(place)
     on_file = told.all_facts()

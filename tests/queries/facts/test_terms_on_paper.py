@@ -34,8 +34,7 @@ from shopledger.queries.facts.payment_receipt import payment_receipt_facts
 from shopledger.queries.facts.reckoned import split_of_line
 from shopledger.queries.facts.refund_receipt import refund_receipt_facts
 from shopledger.queries.facts.remittance import remittance_facts
-from shopledger.store.new_ledger import create_ledger
-from tests.helpers.ledgers import counted_bytes, opened, ticking
+from tests.helpers.ledgers import migrated, opened
 from tests.papers.reading_back import in_order, text_of
 from tests.queries.facts.story import SHOP, TAKEN_IN, TERMS, Told, usd
 
@@ -49,7 +48,7 @@ def vat_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
         SHOP, tax_scheme="vat_on_commission", tax_rate=Fraction(1, 5), tax_from=date(2025, 1, 1)
     )
     path = tmp_path_factory.mktemp("terms") / "shop.ledger"
-    create_ledger(path, answers, clock=ticking(), randomness=counted_bytes()).close()
+    migrated(path, answers).close()
     return path
 
 
